@@ -1,0 +1,1 @@
+"""What can be bought: sheet sizes and paper weights; and the paper in the printer."""
