@@ -1,0 +1,97 @@
+"""Pieces and templates of covered and lined boards, flush at the spine edge: what several cover styles share.
+
+Pieces lie with their tail edge at y = 0 and their left edge at x = 0, seen with the inside up: in a cover
+laid open that way the front board is the left one, so a front piece has its spine edge at the right, unless
+the book opens the other way.
+"""
+
+from __future__ import annotations
+
+from typing import Literal
+
+from bookplates.geometry import Box, Outline, Size, bounds, from_lower_left, mirrored, rectangle
+from bookplates.kinds import corner
+from bookplates.kinds.block import Opening
+from bookplates.kinds.keys import TurnIns
+from bookplates.kinds.parts import Layout, Part, hole, outline, rule
+
+Face = Literal["front", "back"]
+FACES: tuple[Face, ...] = ("front", "back")
+
+PRICK = 1.0
+"""Diameter a prick mark is drawn, mm."""
+
+GAUGE = 60.0
+"""Length of the small gauges, mm."""
+
+
+def spine_at_right(face: Face, opening: Opening) -> bool:
+    """Whether a piece has its spine edge at the right, seen with the inside up.
+
+    >>> spine_at_right("front", "left"), spine_at_right("front", "right")
+    (True, False)
+    """
+    return (face == "front") == (opening == "left")
+
+
+def covering_outline(face: Face, opening: Opening, board: Size, turn_in: TurnIns, mitre: float) -> Outline:
+    """The paper that covers one board, as a piece: corners counter-clockwise from the lower left, mm."""
+    width = board.width + turn_in.fore_edge
+    raised = tuple((x, y + turn_in.tail) for x, y in corner.covering(board, turn_in, mitre))
+    return from_lower_left(mirrored(raised, about=width / 2)) if spine_at_right(face, opening) else raised
+
+
+def board_place(face: Face, opening: Opening, board: Size, turn_in: TurnIns) -> Box:
+    """Where the board lies on its covering, mm."""
+    left = turn_in.fore_edge if spine_at_right(face, opening) else 0.0
+    return Box(left, turn_in.tail, left + board.width, turn_in.tail + board.height)
+
+
+def wrap_layout(face: Face, opening: Opening, board: Size, turn_in: TurnIns, mitre: float) -> Layout:
+    """The wrap outline of one board: the paper, its square corners, the board's place and pricks at its corners."""
+    paper = covering_outline(face, opening, board, turn_in, mitre)
+    place = board_place(face, opening, board, turn_in)
+    pricks = tuple(hole(f"{face} prick {n}", at, PRICK) for n, at in enumerate(place.corners, 1))
+    return Layout(
+        "wrap outline",
+        face,
+        (
+            outline(f"{face} covering", "cut", paper),
+            *_square_corners(face, paper),
+            outline(f"{face} board place", "place", place.corners),
+            *pricks,
+        ),
+    )
+
+
+def _square_corners(face: Face, paper: Outline) -> tuple[Part, ...]:
+    """The corners that are there before the mitres are cut: each from one end of its mitre to the other."""
+    box = bounds(paper)
+    slanted = [(p, q) for p, q in zip(paper, (*paper[1:], paper[0]), strict=True) if p[0] != q[0] and p[1] != q[1]]
+    parts = []
+    for p, q in slanted:
+        upper = (p[1] + q[1]) / 2 > box.middle[1]
+        at = (box.left if min(p[0], q[0]) == box.left else box.right, box.top if upper else box.bottom)
+        parts.append(rule(f"{face} {'head' if upper else 'tail'} corner", "cut", p, at, q))
+    return tuple(sorted(parts, key=lambda part: part.name))
+
+
+def mitre_gauge_layout(mitre: float) -> Layout:
+    """The small strip by which the mitres are cut."""
+    return Layout("wrap outline", "mitre gauge", (outline("mitre gauge", "cut", corner.mitre_gauge(mitre, GAUGE)),))
+
+
+def board_layout(board: Size) -> Layout:
+    """One outline for both boards."""
+    return Layout("board outline", "", (outline("front board", "cut", rectangle(0, 0, *board)),), copies=2)
+
+
+def lining_layouts(opening: Opening, board: Size, lining: Size, margin: float) -> tuple[Layout, ...]:
+    """The lining on the inside of the front board, flush at the spine edge, and a gauge for the margin."""
+    left = margin if spine_at_right("front", opening) else 0.0
+    paper = outline("front lining", "cut", rectangle(left, margin, *lining))
+    place = outline("front board place", "place", rectangle(0, 0, *board))
+    sheet = Layout("lining outline", "", (paper, place), copies=2)
+    if margin <= 0:
+        return (sheet,)
+    return sheet, Layout("lining outline", "margin gauge", (outline("margin gauge", "cut", rectangle(0, 0, margin, GAUGE)),))

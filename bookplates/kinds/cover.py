@@ -1,0 +1,68 @@
+"""The sizes of a cover, whatever its style. Lengths in mm."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+
+@dataclass(frozen=True, slots=True)
+class Cover:
+    """The cover, laid open. What a style has none of is None.
+
+    Attributes:
+        boards_apart: between the boards' back edges.
+        gap: board to spine piece, or as the spec gave it.
+        joint: spine edge of the leaves to the back edge of the board.
+        square_head, square_tail, square_fore_edge: how far a board stands beyond the leaves.
+        closed_square: the fore-edge square that results when the tape follows the fold.
+        turn_in_head, turn_in_tail, turn_in_fore_edge: what is folded over.
+        mitre: board corner to the cut, square to it.
+        corner_lap: width of the band in which two turn-ins overlap at a folded corner.
+        lining_margin: board showing round the lining.
+    """
+
+    style: str
+    board_width: float
+    board_height: float
+    board_thickness: float
+    boards_apart: float
+    spine_piece_width: float | None
+    gap: float | None
+    open_width: float
+    open_height: float
+    joint: float | None
+    square_head: float
+    square_tail: float
+    square_fore_edge: float
+    closed_square: float | None
+    turn_in_head: float | None
+    turn_in_tail: float | None
+    turn_in_fore_edge: float | None
+    mitre: float | None
+    corner_lap: float | None
+    lining_margin: float | None
+
+
+@dataclass(frozen=True, slots=True)
+class TapeSizes:
+    """The book tape over a taped spine.
+
+    Attributes:
+        width, length: as cut.
+        on_board: how much of it lies on each board.
+        guide_offset: its edge from the middle of the spine.
+        inside: "full" or "turn-in".
+        hang_head, hang_tail: how much hangs over at head and tail, to be folded in.
+        overlap: how far the two ends overlap inside (full), or None.
+        overlap_from_tail: tail edge of the board to the nearer end of that overlap, or None.
+    """
+
+    width: float
+    length: float
+    on_board: float
+    guide_offset: float
+    inside: str
+    hang_head: float
+    hang_tail: float
+    overlap: float | None
+    overlap_from_tail: float | None

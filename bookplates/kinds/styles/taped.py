@@ -1,0 +1,224 @@
+"""Two boards, each covered on its own, joined by a book tape down the spine.
+
+    front board | joint | block | joint | back board        boards apart = thickness + 2 joints
+
+Closed, the tape follows the fold of the section. Taken as a wedge with a right angle (a sharp fold), it
+needs sqrt(2) times the thickness to go round; as a half circle (a round fold), pi/2 times. What that takes
+more than the flat thickness draws the boards towards the fold, and what they are drawn back less than half
+the thickness stands out at the fore-edge: the square grows by ``thickness (1 - a/2)``, a being that factor.
+The tape's own thickness and the boards' are left out. Own derivation.
+"""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Mapping, Sequence
+from types import MappingProxyType
+from typing import Annotated, ClassVar, Literal
+
+from pydantic import Field
+
+from bookplates.errors import Finding, refuse
+from bookplates.geometry import Size, rectangle
+from bookplates.kinds import corner, tapes
+from bookplates.kinds.block import Block
+from bookplates.kinds.boards import (
+    FACES,
+    board_layout,
+    covering_outline,
+    lining_layouts,
+    mitre_gauge_layout,
+    wrap_layout,
+)
+from bookplates.kinds.checks import board_findings, joint_findings, lining_findings, mitre_findings
+from bookplates.kinds.cover import Cover, TapeSizes
+from bookplates.kinds.keys import INCH, EachSide, Keys, Span, Squares, TurnIns
+from bookplates.kinds.parts import Layout, Piece, hole, outline, rule
+from bookplates.kinds.styles.base import Style
+from bookplates.kinds.tapes import Tape
+from bookplates.lengths import both, said
+
+TAPE_LAYER = 0.25
+"""Thickness of one layer of book tape, mm: common practice, no source."""
+
+GROOVE_PLAY = 1.0
+"""What a cover punch guide is narrower than the groove it drops into, mm."""
+
+
+class Taped(Style):
+    """Keys of [cover] for style "taped"."""
+
+    style: Literal["taped"] = "taped"
+    board: Annotated[float, Span(0.3, 10)] = Field(default=2.0, description="thickness of the boards")
+    square: Annotated[Squares, EachSide(Span(0, 50), "1/8 in")] = Field(
+        default=Squares.all(INCH / 8), description="how far the boards stand beyond the leaves"
+    )
+    joint: Annotated[float, Span(0, 50)] = Field(
+        default=INCH / 4, description="spine edge of the leaves to the back edge of the board"
+    )
+    gap: Annotated[float, Span(0, 500)] | None = Field(default=None, description="board to board, instead of joint")
+    turn_in: Annotated[TurnIns, EachSide(Span(3, 100), "1 in")] = Field(
+        default=TurnIns.all(INCH), description="covering folded over the edges of the board"
+    )
+    mitre: Annotated[float, Span(0, 150)] | None = Field(
+        default=None, description="board corner to the cut, square to it; 1.5 x board where not written"
+    )
+    tape: Tape = Field(default=Tape(), description="the table [tape]")
+    lining_margin: Annotated[float, Span(0, 50)] = Field(default=INCH * 3 / 8, description="board showing round the lining")
+
+    default_pattern: ClassVar[str] = "chain"
+    excludes: ClassVar[tuple[tuple[str, str], ...]] = (("joint", "gap"),)
+    tables: ClassVar[Mapping[str, type[Keys]]] = MappingProxyType({"tape": Tape})
+
+    @property
+    def sewn_through(self) -> float:
+        """Two layers of tape, one outside and one inside, mm."""
+        return 2 * TAPE_LAYER
+
+    def on_cover(self, stations: Sequence[float]) -> tuple[float, ...]:
+        """Stations moved down by the square at the head, mm."""
+        return tuple(station + self.square.head for station in stations)
+
+    @property
+    def corner_cut(self) -> float:
+        """The mitre, mm: as written, or 1.5 x the board (common practice, no source)."""
+        return 1.5 * self.board if self.mitre is None else self.mitre
+
+    def joint_of(self, block: Block) -> float:
+        """Spine edge of the leaves to the back edge of a board, mm; below 0 where a given gap is too narrow."""
+        return self.joint if self.gap is None else (self.gap - block.thickness) / 2
+
+    def boards_apart(self, block: Block) -> float:
+        """Between the boards' back edges, mm: thickness and two joints (Vaughn, fig. 17; handbook JT1)."""
+        return block.thickness + 2 * self.joint_of(block)
+
+    def board_size(self, block: Block) -> Size:
+        """Width and height of a board, mm (handbook SQ2 and SQ8 from one formula)."""
+        across = block.width + self.square.fore_edge - self.joint_of(block)
+        return Size(across, block.height + self.square.head + self.square.tail)
+
+    def covering_size(self, block: Block) -> Size:
+        """Width and height of the paper that covers one board, mm."""
+        across, up = self.board_size(block)
+        return Size(across + self.turn_in.fore_edge, up + self.turn_in.head + self.turn_in.tail)
+
+    def lining_size(self, block: Block) -> Size:
+        """Width and height of the lining of one board, mm: flush at the spine edge, where the tape covers it."""
+        across, up = self.board_size(block)
+        return Size(across - self.lining_margin, up - 2 * self.lining_margin)
+
+    def closed_square(self, block: Block) -> float:
+        """The fore-edge square of the closed book, mm; see the module's docstring."""
+        way_round = math.sqrt(2) if block.fold == "sharp" else math.pi / 2
+        return self.square.fore_edge + block.thickness * (1 - way_round / 2)
+
+    def cover(self, block: Block) -> Cover:
+        """Every size of the cover."""
+        board, apart = self.board_size(block), self.boards_apart(block)
+        return Cover(
+            style=self.style,
+            board_width=board.width,
+            board_height=board.height,
+            board_thickness=self.board,
+            boards_apart=apart,
+            spine_piece_width=None,
+            gap=self.gap,
+            open_width=2 * board.width + apart,
+            open_height=board.height,
+            joint=self.joint_of(block),
+            square_head=self.square.head,
+            square_tail=self.square.tail,
+            square_fore_edge=self.square.fore_edge,
+            closed_square=self.closed_square(block),
+            turn_in_head=self.turn_in.head,
+            turn_in_tail=self.turn_in.tail,
+            turn_in_fore_edge=self.turn_in.fore_edge,
+            mitre=self.corner_cut,
+            corner_lap=corner.corner_lap(self.corner_cut, self.board),
+            lining_margin=self.lining_margin,
+        )
+
+    def tape_sizes(self, block: Block, cover_stations: Sequence[float]) -> TapeSizes:
+        """The sizes of the tape."""
+        board = self.board_size(block)
+        return tapes.sizes(self.tape, board, self.board, self.boards_apart(block), board.height - max(cover_stations))
+
+    def pieces(self, block: Block, cover_stations: Sequence[float]) -> tuple[Piece, ...]:
+        """Boards, coverings, linings and the tape; the text paper is left out."""
+        size, tape = self.board_size(block), self.tape_sizes(block, cover_stations)
+        board, lining = rectangle(0, 0, *size), rectangle(0, 0, *self.lining_size(block))
+        papers = {face: covering_outline(face, block.opening, size, self.turn_in, self.corner_cut) for face in FACES}
+        pieces = (
+            *(Piece(f"{face} board", "board", 1, board, "head to tail") for face in FACES),
+            *(Piece(f"{face} covering", "cover paper", 1, papers[face], "head to tail") for face in FACES),
+            *(Piece(f"{face} lining", "lining paper", 1, lining, "head to tail") for face in FACES),
+            Piece("tape", "tape", 1, rectangle(0, 0, tape.width, tape.length), "none"),
+        )
+        return (*pieces, *tapes.inner_strip(self.tape, size, self.boards_apart(block)))
+
+    def layouts(self, block: Block, cover_stations: Sequence[float], hole_size: float) -> tuple[Layout, ...]:
+        """The true-scale shapes of the cover's templates; stations from the head of the cover, mm."""
+        board, opening = self.board_size(block), block.opening
+        return (
+            board_layout(board),
+            *(wrap_layout(face, opening, board, self.turn_in, self.corner_cut) for face in FACES),
+            mitre_gauge_layout(self.corner_cut),
+            *lining_layouts(opening, board, self.lining_size(block), self.lining_margin),
+            *tapes.guide_layouts(self.tape, board, self.boards_apart(block), opening),
+            Layout("spacer", "", (outline("spacer", "cut", rectangle(0, 0, self.boards_apart(block), 100.0)),), copies=2),
+            self._cover_guide(block, cover_stations, hole_size),
+        )
+
+    def _cover_guide(self, block: Block, cover_stations: Sequence[float], hole_size: float) -> Layout:
+        """A card that drops into the groove between the boards, inside up: so the front board is at the left."""
+        up, apart = self.board_size(block).height, self.boards_apart(block)
+        half = (apart - min(GROOVE_PLAY, apart / 4)) / 2
+        front = -1.0 if block.opening == "left" else 1.0
+        lines = (
+            rule("spine centre", "centre", (0.0, 0.0), (0.0, up)),
+            rule("front board edge", "place", (front * apart / 2, 0.0), (front * apart / 2, up)),
+            rule("back board edge", "place", (-front * apart / 2, 0.0), (-front * apart / 2, up)),
+        )
+        holes = tuple(hole(f"station {n}", (0.0, up - s), hole_size) for n, s in enumerate(cover_stations, 1))
+        card = outline("cover punch guide", "cut", rectangle(-half, 0, 2 * half, up))
+        return Layout("cover punch guide", "", (card, *lines, *holes))
+
+    def findings(self, block: Block, cover_stations: Sequence[float]) -> tuple[Finding, ...]:
+        """What a binder would say of the cover."""
+        joint, units, board = self.joint_of(block), block.units, self.board_size(block)
+        joint_key = "cover.joint" if self.gap is None else "cover.gap"
+        if joint < -1e-9:
+            what = f"{said(self.gap or 0.0, units)} is less than the block is thick, {said(block.thickness, units)}"
+            return (refuse("cover.gap", what, "at least the thickness, or cover.joint instead"),)
+        return (
+            *board_findings(board, self.square, units, joint_key),
+            *joint_findings(joint, self.board, units, joint_key),
+            *mitre_findings(self.corner_cut, self.board, board, self.turn_in, units),
+            *lining_findings(
+                self.lining_margin,
+                self.lining_size(block),
+                turn_in=self.turn_in,
+                board_thickness=self.board,
+                units=units,
+            ),
+            *tapes.hold_findings(self.tape, board, self.boards_apart(block), units),
+            *tapes.end_findings(self.tape, board, board.height - max(cover_stations), units),
+        )
+
+    def chosen(self, block: Block) -> Mapping[str, str]:
+        """The mitre, where it is not written."""
+        return {} if self.mitre is not None else {"cover.mitre": f"{both(self.corner_cut, block.units)}, 1.5 x the board"}
+
+    def idle(self) -> frozenset[str]:
+        """The joint where a gap is given; what only the other way of finishing the tape's ends needs."""
+        unused = {"cover.joint"} if self.gap is not None else set()
+        return frozenset(unused | ({"tape.turn_in"} if self.tape.inside == "full" else set()))
+
+    def provisional(self, block: Block) -> tuple[str, ...]:
+        """Names of sizes that hang on the block's thickness or trimmed width, as long as no ruler found those."""
+        names: list[str] = []
+        if "thickness" not in block.measured:
+            names += ["thickness", "boards apart", "tape on each board", "spacer", "open width"]
+        if "width" not in block.measured or (self.gap is not None and "thickness" not in block.measured):
+            names += ["block width", "board width", "covering width", "lining width"]
+        return tuple(names)

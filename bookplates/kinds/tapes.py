@@ -1,0 +1,149 @@
+"""The book tape that joins two boards down the spine: its keys, sizes, guide, and what a binder would say of it."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from typing import Annotated, Literal
+
+from pydantic import Field
+
+from bookplates.errors import Finding, refuse, warn
+from bookplates.geometry import Size, rectangle
+from bookplates.kinds.block import Opening
+from bookplates.kinds.boards import GAUGE
+from bookplates.kinds.cover import TapeSizes
+from bookplates.kinds.keys import INCH, Keys, Span
+from bookplates.kinds.parts import Layout, Piece, outline, rule
+from bookplates.lengths import Units, fits, said
+
+LEAST_HOLD = 6.0
+"""A tape that lies on less of a board than this does not hold it, mm: common practice, no source."""
+
+GOOD_HOLD = INCH
+"""What a tape should lie on each board, mm: Bean & Brodhead, Problem XII (handbook TI10)."""
+
+STRIP_SHORTER = INCH / 8
+"""By how much an inner strip is shorter than the boards, mm: Bean & Brodhead, Problem XII (handbook TI10)."""
+
+TICK = 25.0
+"""How far the lines of the tape guide run beyond head and tail, where no board hides them, mm."""
+
+
+class Tape(Keys):
+    """The book tape over a taped spine."""
+
+    width: Annotated[float, Span(5, 300)] = Field(default=4 * INCH, description="width of the tape as bought")
+    inside: Literal["full", "turn-in"] = Field(
+        default="full",
+        description="full: the tape lines the inside too; turn-in: it is only turned over head and tail, "
+        "and an inner strip covers the adhesive left bare in the gap",
+    )
+    turn_in: Annotated[float, Span(3, 100)] = Field(default=INCH, description='for inside = "turn-in": turned over head and tail')
+    overlap: Annotated[float, Span(0, 100)] = Field(
+        default=INCH / 2,
+        description="inside full: how far the two ends overlap; turn-in: how far the inner strip laps on each board",
+    )
+
+
+def on_board(tape: Tape, apart: float) -> float:
+    """How much of the tape lies on each of two boards `apart` mm from each other, mm; below 0 it does not reach them."""
+    return (tape.width - apart) / 2
+
+
+def sizes(tape: Tape, board: Size, thickness: float, apart: float, clear: float) -> TapeSizes:
+    """The sizes of the tape. Inside full, its ends overlap near the tail, clear of the stations if they can.
+
+    Args:
+        tape: its keys.
+        board: width and height of a board, mm.
+        thickness: of a board, mm.
+        apart: the boards' back edges from each other, mm.
+        clear: tail of the boards to the last station, mm.
+    """
+    up = board.height
+    if tape.inside == "turn-in":
+        hang_head = hang_tail = thickness + tape.turn_in
+        overlap, from_tail = None, None
+    else:
+        overlap, from_tail = tape.overlap, max(0.0, (clear - tape.overlap) / 2)
+        hang_tail = thickness + from_tail + overlap
+        hang_head = thickness + up - from_tail
+    return TapeSizes(
+        width=tape.width,
+        length=up + hang_head + hang_tail,
+        on_board=on_board(tape, apart),
+        guide_offset=tape.width / 2,
+        inside=tape.inside,
+        hang_head=hang_head,
+        hang_tail=hang_tail,
+        overlap=overlap,
+        overlap_from_tail=from_tail,
+    )
+
+
+def inner_strip(tape: Tape, board: Size, apart: float) -> tuple[Piece, ...]:
+    """What covers the adhesive left bare in the gap, where the tape does not line the inside."""
+    if tape.inside == "full":
+        return ()
+    strip = rectangle(0, 0, apart + 2 * tape.overlap, board.height - STRIP_SHORTER)
+    return (Piece("inner strip", "tape", 1, strip, "none"),)
+
+
+def guide_layouts(tape: Tape, board: Size, apart: float, opening: Opening) -> tuple[Layout, ...]:
+    """The guide that lies under the boards, outside up: so the front board is at the right; and the tape gauge."""
+    up, half = board.height, apart / 2
+    low, high, edge = -TICK, up + TICK, tape.width / 2
+    front = 1.0 if opening == "left" else -1.0
+    reach = max(edge, half) + 10.0
+    guide = (
+        rule("front board edge", "place", (front * half, low), (front * half, high)),
+        rule("back board edge", "place", (-front * half, low), (-front * half, high)),
+        rule("spine centre", "centre", (0.0, low), (0.0, high)),
+        rule("front tape edge", "place", (front * edge, low), (front * edge, high)),
+        rule("back tape edge", "place", (-front * edge, low), (-front * edge, high)),
+        rule("head edge", "place", (-reach, up), (reach, up)),
+        rule("tail edge", "place", (-reach, 0.0), (reach, 0.0)),
+    )
+    gauge = outline("tape gauge", "cut", rectangle(0, 0, on_board(tape, apart), GAUGE))
+    return Layout("tape guide", "", guide), Layout("tape guide", "tape gauge", (gauge,))
+
+
+def hold_findings(tape: Tape, board: Size, apart: float, units: Units) -> Iterator[Finding]:
+    """Tapes too narrow to hold the boards, or wider than the cover."""
+    hold, width = on_board(tape, apart), said(tape.width, units)
+    if hold < LEAST_HOLD - 1e-9:
+        short = f"holds only {said(hold, units)} of each board" if hold > 0 else f"is narrower than the gap, {said(apart, units)}"
+        yield refuse(
+            "tape.width",
+            f"a tape {width} wide {short}",
+            f"at least {said(apart + 2 * LEAST_HOLD, units)}, or a smaller cover.joint",
+        )
+    elif hold < GOOD_HOLD - 1e-9:
+        yield warn(
+            "tape.width",
+            f"the tape lies on only {said(hold, units)} of each board",
+            f"{said(apart + 2 * GOOD_HOLD, units)} or wider gives it 1 in of hold",
+        )
+    elif not fits(hold, board.width):
+        yield warn(
+            "tape.width",
+            f"a tape {width} wide reaches over the fore-edge of the boards",
+            f"{said(apart + 2 * board.width, units)} or narrower",
+        )
+
+
+def end_findings(tape: Tape, board: Size, clear: float, units: Units) -> Iterator[Finding]:
+    """Ends that meet a station or each other; `clear` is what is free of stations at the tail, mm."""
+    if tape.inside == "turn-in":
+        if not fits(2 * tape.turn_in, board.height):
+            yield warn("tape.turn_in", "the turned-in ends of the tape meet inside", f"less than {said(board.height / 2, units)}")
+        return
+    if "turn_in" in tape.model_fields_set:
+        yield warn("tape.turn_in", 'is not used with tape.inside = "full"', 'leave it out, or inside = "turn-in"')
+    if not fits(tape.overlap, clear):
+        yield warn(
+            "tape.overlap",
+            f"the last station pierces three layers of tape: the ends overlap "
+            f"{said(tape.overlap, units)} near the tail, and {said(clear, units)} is free of stations",
+            f"{said(clear, units)} or less, or a larger sewing.end_margin",
+        )
