@@ -1,0 +1,1 @@
+"""TOML -> a checked, frozen description of a book; problems with their line; the JSON Schema."""

@@ -1,0 +1,90 @@
+"""pydantic's findings in a binder's words."""
+
+from __future__ import annotations
+
+import difflib
+from collections.abc import Iterable, Iterator, Mapping
+from typing import Any
+
+from pydantic import ValidationError
+
+from bookplates.errors import Problem
+from bookplates.kinds.keys import Keys
+from bookplates.lengths import shown
+
+
+def problems_of(error: ValidationError, table: str, model: type[Keys], elsewhere: Mapping[str, str]) -> Iterator[Problem]:
+    """Each fault pydantic found in a table.
+
+    Args:
+        error: what pydantic raised.
+        table: the table's name, empty for what stands above the first.
+        model: the table's keys.
+        elsewhere: keys that are none of this table but belong somewhere, and where.
+    """
+    for found in error.errors(include_url=False):
+        path = [str(step) for step in found["loc"] if not isinstance(step, int)]
+        entry = next((f"entry {step + 1} " for step in found["loc"] if isinstance(step, int)), "")
+        where = ".".join([table, *path] if table else path)
+        if found["type"] == "extra_forbidden":
+            yield unknown(where, path[-1], keys_at(model, path[:-1]), elsewhere)
+        else:
+            what, hint = _words(found)
+            yield Problem(where, f"{entry}{what}", hint)
+
+
+def keys_at(model: type[Keys], path: Iterable[str]) -> tuple[str, ...]:
+    """The keys a table, or a table within it, may hold."""
+    for step in path:
+        annotation = model.model_fields[step].annotation
+        if not (isinstance(annotation, type) and issubclass(annotation, Keys)):
+            return ()
+        model = annotation
+    return tuple(model.model_fields)
+
+
+def unknown(where: str, key: str, known: Iterable[str], elsewhere: Mapping[str, str]) -> Problem:
+    """A key nobody knows, with the nearest that is known, or where it belongs."""
+    table = where.removesuffix(key).rstrip(".")
+    place = f"[{table}]" if table else "a spec"
+    if key in elsewhere:
+        return Problem(where, f"{shown(key)} does not go here", elsewhere[key])
+    near = nearest(key, known)
+    hint = f"the nearest is {near}" if near else f"known are {', '.join(known)}"
+    return Problem(where, f"{shown(key)} is no key of {place}", hint)
+
+
+def nearest(key: str, known: Iterable[str]) -> str | None:
+    """The known key most like this one, if any is."""
+    return next(iter(difflib.get_close_matches(key, list(known), n=1)), None)
+
+
+_BOUNDS = {
+    "greater_than_equal": ("ge", "at least"),
+    "less_than_equal": ("le", "at most"),
+}
+_TYPES = {
+    "string_type": "text in quotes",
+    "int_type": "a whole number",
+    "int_from_float": "a whole number",
+    "float_type": "a number",
+    "finite_number": "a finite number",
+    "model_type": "a table of keys",
+    "tuple_type": "a list of lengths in square brackets",
+}
+
+
+def _words(found: Any) -> tuple[str, str]:
+    kind, context = found["type"], found.get("ctx", {})
+    if kind == "bookplates":
+        return context["what"], context["hint"]
+    if kind == "missing":
+        return "is missing", "it has no default"
+    if kind == "literal_error":
+        return f"{shown(found['input'])} is not one of its values", str(context["expected"]).replace("'", '"')
+    if kind in _BOUNDS:
+        bound, words = _BOUNDS[kind]
+        return f"{shown(found['input'])} is out of range", f"{words} {context[bound]}"
+    if kind in _TYPES:
+        return f"{shown(found['input'])} is of the wrong kind", _TYPES[kind]
+    return f"{shown(found['input'])} will not do", found["msg"][:1].lower() + found["msg"][1:]

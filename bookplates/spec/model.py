@@ -1,0 +1,91 @@
+"""A checked, frozen description of a book."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+from typing import Any
+
+from bookplates.errors import Problem
+from bookplates.geometry import Size
+from bookplates.kinds.keys import EachSide, Keys, Named, Span
+from bookplates.kinds.patterns import Pattern
+from bookplates.kinds.styles import Style
+from bookplates.lengths import Units, both, both_sizes, in_mm
+from bookplates.papers.printing import PageSetup
+from bookplates.papers.sizes import sheet_size
+from bookplates.spec.tables import Head, Measured, Print, TextBlock
+
+USUAL_CALIPER = 0.1
+"""Thickness of ordinary 75 to 80 g/m2 text paper, mm: common practice, no source; near 20 lb bond (handbook PW7)."""
+
+
+@dataclass(frozen=True, slots=True)
+class Spec:
+    """A book as its maker described it, every key read and in range.
+
+    Attributes:
+        head: title, maker and units.
+        text_block, measured, print: the tables of that name.
+        cover: the cover style with its keys, those of its own tables included.
+        sewing: the sewing pattern with its keys.
+        source: the text it was read from.
+        notes: what is wrong with [print], where that was no reason to stop.
+    """
+
+    head: Head
+    text_block: TextBlock
+    measured: Measured
+    cover: Style
+    sewing: Pattern
+    print: Print
+    source: bytes
+    notes: tuple[Problem, ...] = ()
+
+    @property
+    def units(self) -> Units:
+        """The unit of bare numbers, shown first."""
+        return self.head.units
+
+    @property
+    def paper_name(self) -> str:
+        """The printer paper where none is written."""
+        return "A4" if self.units == "mm" else "Letter"
+
+    @property
+    def setup(self) -> PageSetup:
+        """The paper in the printer, upright."""
+        paper = self.print.paper or sheet_size(self.paper_name)
+        upright = Size(min(paper), max(paper))
+        return PageSetup(upright, self.print.margin, Size(self.print.bar_across, self.print.bar_along))
+
+    def unwritten(self) -> Iterator[tuple[str, str]]:
+        """Each key with a fixed default that was not written, dotted, and that default in words."""
+        own = type(self.cover).tables
+        tables: dict[str, Any] = {"": self.head, "text_block": self.text_block, "cover": self.cover}
+        tables |= {name: getattr(self.cover, name) for name in own}
+        tables |= {"sewing": self.sewing, "print": self.print}
+        for name, keys in tables.items():
+            for key, value in _defaults(keys, self.units):
+                if key not in own and key not in ("style", "pattern", "bar_across", "bar_along"):
+                    yield f"{name}.{key}".lstrip("."), value
+        if "pattern" not in self.sewing.model_fields_set:
+            yield "sewing.pattern", self.sewing.pattern
+
+
+def _defaults(keys: Keys, units: Units) -> Iterator[tuple[str, str]]:
+    for key, field in type(keys).model_fields.items():
+        value = getattr(keys, key)
+        if key not in keys.model_fields_set and value not in (None, ""):
+            yield key, _in_words(value, field.metadata, units)
+
+
+def _in_words(value: Any, metadata: list[Any], units: Units) -> str:
+    spans = [mark for mark in metadata if isinstance(mark, Span)]
+    if spans:  # nobody sets a thread or a hole by a ruler in inches
+        return both(value, units) if spans[0].most > 10 else in_mm(value)
+    if any(isinstance(mark, Named) for mark in metadata):
+        return both_sizes(value, units)
+    if any(isinstance(mark, EachSide) for mark in metadata):
+        return both(value.head, units)
+    return str(value)
