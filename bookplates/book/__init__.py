@@ -1,0 +1,1 @@
+"""plan: every size of a book, worked out from its spec."""

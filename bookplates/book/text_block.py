@@ -1,0 +1,241 @@
+"""The text block: folios shared out, creep, trim, thickness.
+
+Nested folios push each other out. With k = 1 for a sharp fold (stack model, handbook CR1) and pi/2 for a
+round one (own derivation), the innermost of n folios of caliper c stands k (n - 1) c out. Measured from the
+outermost fold, the outermost leaf reaches W - (k - 1) (n - 1) c, the innermost W + (n - 1) c.
+"""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Iterator
+
+from bookplates.book.leaf import Leaf, halved
+from bookplates.book.record import TextBlock
+from bookplates.errors import Finding, refuse, warn
+from bookplates.geometry import Size
+from bookplates.kinds.block import Block
+from bookplates.lengths import Units, in_mm, said
+from bookplates.papers.weights import caliper as caliper_of
+from bookplates.spec.model import USUAL_CALIPER, Spec
+from bookplates.spec.tables import HALVINGS
+from bookplates.spec.tables import TextBlock as Keys
+
+SPRINGY = 12
+"""More folios than this in a section spring open: common practice, no source."""
+
+MUCH_CREEP = 3.0
+"""Creep over this is much, mm: common practice, no source."""
+
+LEAST_LEAF, MOST_LEAF = 20.0, 1000.0
+LEAST_CALIPER, MOST_CALIPER = 0.02, 1.0
+
+
+def shared_out(folios: int, sections: int) -> tuple[int, ...]:
+    """Folios for each section, as evenly as they go, the thicker ones first.
+
+    >>> shared_out(20, 3)
+    (7, 7, 6)
+    """
+    each, left = divmod(folios, sections)
+    return tuple(each + (n < left) for n in range(sections))
+
+
+def fold_factor(fold: str) -> float:
+    """How much a fold adds to creep: 1 where it is sharp, pi/2 where it goes round."""
+    return 1.0 if fold == "sharp" else math.pi / 2
+
+
+def caliper(keys: Keys) -> float:
+    """Thickness of one sheet, mm: as written, or from its weight and bulk, or the usual."""
+    if keys.caliper is not None:
+        return keys.caliper
+    grammage = keys.weight if keys.weight is not None else keys.grammage
+    if grammage is None or keys.bulk is None:
+        return USUAL_CALIPER
+    return caliper_of(grammage, keys.bulk)
+
+
+def leaf_of(keys: Keys) -> Leaf:
+    """The leaf as written, or the sheet halved."""
+    if keys.leaf is not None:
+        return Leaf(keys.leaf, "head to tail", 1, spread_fits=True)
+    assert keys.sheet is not None
+    assert keys.format is not None
+    return halved(keys.sheet, HALVINGS[keys.format], keys.orientation, keys.grain)
+
+
+def folios_of(keys: Keys) -> int:
+    """Folded sheets in all."""
+    if keys.folios is not None:
+        return keys.folios
+    return (keys.sheets or 0) * leaf_of(keys).folios_per_sheet
+
+
+def text_block(spec: Spec) -> TextBlock:
+    """Every fact of the text block; what was measured takes the place of what is computed."""
+    keys, measured = spec.text_block, spec.measured
+    leaf, thin, folios = leaf_of(keys), caliper(keys), folios_of(keys)
+    shares = shared_out(folios, keys.sections)
+    most, k = max(shares), fold_factor(keys.fold)
+    creep = k * (most - 1) * thin
+    trim = _trimmed(keys, creep)
+    width = leaf.size.width + (most - 1) * thin - trim
+    swell = keys.sections * spec.sewing.thread if keys.sections > 1 else 0.0
+    return TextBlock(
+        leaf_width=leaf.size.width,
+        leaf_height=measured.height or leaf.size.height,
+        block_width=measured.width or width,
+        folios=folios,
+        leaves=2 * folios,
+        pages=4 * folios,
+        sections=keys.sections,
+        folios_per_section=shares,
+        caliper=thin,
+        section_thickness=2 * most * thin,
+        thickness=measured.thickness or 2 * folios * thin + swell,
+        creep=creep,
+        fore_edge_trim=trim,
+        grain=leaf.grain,
+        sheets=keys.sheets or (math.ceil(folios / leaf.folios_per_sheet) if keys.sheet else None),
+        sheet=keys.sheet,
+        format=keys.format,
+        measured=tuple(key for key in ("width", "height", "thickness") if getattr(measured, key) is not None),
+    )
+
+
+def _trimmed(keys: Keys, creep: float) -> float:
+    """What comes off the innermost leaf, mm. Flush with the outermost leaf, that is the creep."""
+    if keys.trim == "flush":
+        return creep
+    return 0.0 if keys.trim == "none" else float(keys.trim)
+
+
+def block_of(spec: Spec, text: TextBlock) -> Block:
+    """What cover and sewing may know of the text block."""
+    room = spec.setup.room.size
+    spread = Size(2 * text.leaf_width, text.leaf_height)
+    takes_folio = any(s.width <= room.width - 8 and s.height <= room.height - 8 for s in (spread, spread.turned))
+    return Block(
+        width=text.block_width,
+        leaf_width=text.leaf_width,
+        height=text.leaf_height,
+        thickness=text.thickness,
+        caliper=text.caliper,
+        folios_per_section=text.folios_per_section,
+        fold=spec.text_block.fold,
+        opening=spec.text_block.opening,
+        units=spec.units,
+        measured=text.measured,
+        dummy_folio=takes_folio,
+    )
+
+
+def impossible(spec: Spec) -> Iterator[Finding]:
+    """What makes it no text block at all."""
+    keys, units = spec.text_block, spec.units
+    leaf, folios = leaf_of(keys), folios_of(keys)
+    if not all(LEAST_LEAF - 1e-9 <= side <= MOST_LEAF + 1e-9 for side in leaf.size):
+        allowed = f"{said(LEAST_LEAF, units)} to {said(MOST_LEAF, units)} a side; another sheet or format"
+        yield refuse(
+            "text_block.format", f"gives a leaf {said(leaf.size.width, units)} by {said(leaf.size.height, units)}", allowed
+        )
+    if not leaf.spread_fits:
+        other = "upright" if keys.orientation == "oblong" else "oblong"
+        spread = f"{said(2 * leaf.size.width, units)} by {said(leaf.size.height, units)}"
+        what = f"{keys.orientation} {keys.format} needs folios of {spread}, and the sheet (text_block.sheet) takes none"
+        yield refuse("text_block.orientation", what, f"{other}, or a format of more leaves")
+    if not LEAST_CALIPER - 1e-9 <= caliper(keys) <= MOST_CALIPER + 1e-9:
+        key = "weight" if keys.weight is not None else "grammage"
+        what = f"with that bulk (text_block.bulk) gives a caliper of {caliper(keys):.3g} mm"
+        yield refuse(f"text_block.{key}", what, f"{in_mm(LEAST_CALIPER)} to {in_mm(MOST_CALIPER)}")
+    if folios > 5000:
+        yield refuse("text_block.sheets", f"gives {folios:,} folded sheets (folios)", "5,000 at most")
+    if keys.sections > folios:
+        what = f"{keys.sections} sections out of {folios} folded sheets (text_block.sheets or folios) leave some empty"
+        yield refuse("text_block.sections", what, f"{folios} at most")
+    elif text_block(spec).block_width <= 1e-9:
+        yield refuse("text_block.trim", "leaves nothing of the leaves", f"less than {said(leaf.size.width, units)}")
+
+
+def findings(spec: Spec, text: TextBlock) -> Iterator[Finding]:
+    """What a binder would say of the text block."""
+    units, most = spec.units, max(text.folios_per_section)
+    if text.grain == "across":
+        what = "runs across the spine: the leaves will cockle, and open stiffly"
+        yield warn("text_block.grain", f"the grain {what}", "another format, orientation or paper, so that it runs head to tail")
+    if len(set(text.folios_per_section)) > 1:
+        most_and_less = f"sections hold {most} or one less"
+        what = f"{text.folios} folded sheets do not divide by {text.sections}: {most_and_less}"
+        yield warn("text_block.sections", what, "put the thinner ones in the middle, or change the number")
+    if most > SPRINGY:
+        what = f"{most} folded sheets in a section spring open"
+        yield warn(
+            "text_block.folios" if spec.text_block.folios else "text_block.sheets",
+            what,
+            f"{SPRINGY} or fewer, or press overnight and measure the block before boards are cut",
+        )
+    if text.creep > MUCH_CREEP + 1e-9:
+        yield warn(
+            "text_block.sections",
+            f"the innermost leaf stands {said(text.creep, units)} out",
+            "more sections, or press overnight and measure the block before boards are cut",
+        )
+    yield from _trim_findings(spec, text, units)
+    yield from _measured_findings(spec, text, units)
+    yield from _punch_findings(spec, most)
+
+
+def _trim_findings(spec: Spec, text: TextBlock, units: Units) -> Iterator[Finding]:
+    trim = spec.text_block.trim
+    if text.fore_edge_trim > text.leaf_width / 10:
+        yield warn(
+            "text_block.trim",
+            f"{said(text.fore_edge_trim, units)} off the innermost leaf is more than a tenth of it",
+            "more sections, thinner paper, or less trim",
+        )
+    if trim == "none" and text.creep > 0.5:
+        flush = text.block_width - text.creep
+        square = spec.cover.cover(block_of(spec, text)).square_fore_edge
+        yield warn(
+            "text_block.trim",
+            f"untrimmed, the innermost leaf reaches {said(text.block_width, units)}, and the boards are made for that; "
+            f"boards made for a trimmed block, {said(flush, units)} wide, leave a fore-edge square of "
+            f"{said(square - text.creep, units)} instead of {said(square, units)}",
+            "decide before boards are cut",
+        )
+
+
+def _measured_findings(spec: Spec, text: TextBlock, units: Units) -> Iterator[Finding]:
+    computed = 2 * text.folios * text.caliper
+    found = spec.measured.thickness
+    if found is not None and not computed * 0.75 <= found <= max(computed * 1.5, computed + 1.0):
+        yield warn(
+            "measured.thickness",
+            f"{said(found, units)} is far from the computed {said(computed, units)}",
+            "measure lightly pressed, or mend text_block.caliper",
+        )
+    width = leaf_of(spec.text_block).size.width
+    if spec.measured.width is not None and abs(spec.measured.width - width) > width / 10:
+        yield warn(
+            "measured.width", f"{said(spec.measured.width, units)} is far from the leaf's {said(width, units)}", "measure again"
+        )
+    height = leaf_of(spec.text_block).size.height
+    if spec.measured.height is not None and abs(spec.measured.height - height) > height / 10:
+        yield warn(
+            "measured.height",
+            f"{said(spec.measured.height, units)} is far from the leaf's {said(height, units)}",
+            "measure again",
+        )
+
+
+def _punch_findings(spec: Spec, most: int) -> Iterator[Finding]:
+    at_once = spec.sewing.punch_at_once
+    if most > at_once:
+        lots = shared_out(most, math.ceil(most / at_once))
+        yield warn(
+            "sewing.punch_at_once",
+            f"{most} folded sheets are too many to pierce at once",
+            f"pierce them {' and '.join(map(str, lots)) if len(lots) < 4 else f'in {len(lots)} lots'} "
+            "through the same guide, the same way up, then nest them again",
+        )
