@@ -1,0 +1,1 @@
+"""What is handed to a student: the steps and the glossary, from plan and path."""
