@@ -1,0 +1,40 @@
+"""Plan to drawings: one file for each template, which arranges the plan's numbers and reckons none of its own."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+
+from bookplates.book.record import Plan
+from bookplates.papers.printing import PageSetup
+from bookplates.plates import (
+    board_outline,
+    cover_punch_guide,
+    lining_outline,
+    punch_guide,
+    scale_page,
+    sizes,
+    spacer,
+    steps,
+    tape_guide,
+    wrap_outline,
+)
+from bookplates.plates.drawing import Drawing
+
+PLATES: dict[str, Callable[[Plan, PageSetup], tuple[Drawing, ...]]] = {
+    "scale page": scale_page.draw,
+    "sizes": sizes.draw,
+    "steps": steps.draw,
+    "board outline": board_outline.draw,
+    "wrap outline": wrap_outline.draw,
+    "lining outline": lining_outline.draw,
+    "tape guide": tape_guide.draw,
+    "spacer": spacer.draw,
+    "punch guide": punch_guide.draw,
+    "cover punch guide": cover_punch_guide.draw,
+}
+"""Every plate, in the order of the pack. One that has no layout in a plan draws nothing; sizes and steps always do."""
+
+
+def draw_all(plan: Plan, setup: PageSetup) -> tuple[Drawing, ...]:
+    """All plates of a book in the order of the pack, for pages of this set-up."""
+    return tuple(drawing for draw in PLATES.values() for drawing in draw(plan, setup))

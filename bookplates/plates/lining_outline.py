@@ -1,0 +1,86 @@
+"""The lining outline, as the lining lies on the inside of the board, and the gauge for its margin."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+
+from bookplates.book.record import Plan
+from bookplates.geometry import Box
+from bookplates.handout.cautions import GLUE, GLUE_AGAIN, KNIFE, KNIFE_AGAIN
+from bookplates.kinds.parts import Layout, Part
+from bookplates.lengths import close
+from bookplates.papers.printing import PageSetup
+from bookplates.plates.dimensions import dimension, overall
+from bookplates.plates.drawing import Drawing
+from bookplates.plates.notes import edge_word, finished, head_and_tail, notes, notes_or_name, show_grain
+from bookplates.plates.pad import Pad
+from bookplates.plates.words import Where, along_its, cut_count, cut_piece, height_of, mm_and_inches, size_of, width_of
+
+
+def draw(plan: Plan, setup: PageSetup) -> tuple[Drawing, ...]:
+    """The lining, and the margin gauge."""
+    return tuple(TEMPLATES.get(layout.title, _lining)(plan, setup, layout) for layout in plan.layouts_of("lining outline"))
+
+
+def _lining(plan: Plan, setup: PageSetup, layout: Layout) -> Drawing:
+    lining, place = cut_piece(layout), next(part for part in layout.parts if part.line == "place")
+    pad, box = Pad(layout, setup.room.size), lining.box
+    overall(pad, box, width_of(box, plan), height_of(box, plan))
+    _margins(pad, plan, box, place.box)
+    head_and_tail(pad, box)
+    gaps: dict[Where, float] = {"left": box.left - place.box.left, "right": place.box.right - box.right}
+    for side, gap in gaps.items():
+        edge_word(pad, "spine edge" if close(gap, 0.0) else "fore-edge", side, box)
+    show_grain(pad, plan.piece(lining.name).grain, box)
+    notes(pad, lining.name.capitalize(), _facts(plan, layout, lining), box)
+    notes(pad, "How to use it", _use(), box)
+    return finished(pad, "lining outline", "lining outline")
+
+
+def _margins(pad: Pad, plan: Plan, lining: Box, board: Box) -> None:
+    """Dimension how much board shows at the head and at the fore-edge."""
+    head = mm_and_inches(board.top - lining.top, plan, "margin")
+    dimension(pad, (board.right, lining.top), (board.right, board.top), head, "right")
+    for start, end in ((board.left, lining.left), (lining.right, board.right)):
+        if not close(end, start):
+            dimension(pad, (start, board.top), (end, board.top), mm_and_inches(end - start, plan, "margin"), "above")
+
+
+def _facts(plan: Plan, layout: Layout, lining: Part) -> tuple[str, ...]:
+    return (
+        f"{cut_count(layout, plan.piece(lining.name).material)} RIGHT SIDE UP, as it lies on the inside of the front board.",
+        size_of(lining, plan),
+        "It serves for both, turned over: turned over like a page it is the back lining.",
+    )
+
+
+def _use() -> tuple[str, ...]:
+    return (
+        "Lay this sheet on the lining paper, prick through the four corners of the solid line, and rule between the pricks.",
+        "With a one-way motif cut the back lining as a mirror of the front one: turn the template over, and its head stays head.",
+        "The dashed line is the board. Flush at the spine edge; mark the other margins with the margin gauge.",
+        "It is a lining, not a paste-down: no leaf of the book is stuck here.",
+        KNIFE,
+        GLUE,
+    )
+
+
+def _gauge(plan: Plan, setup: PageSetup, layout: Layout) -> Drawing:
+    pad, box = Pad(layout, setup.room.size), cut_piece(layout).box
+    dimension(pad, (box.left, box.top), (box.right, box.top), width_of(box, plan), "above")
+    notes_or_name(pad, "Margin gauge", _gauge_use(layout, box), box, (f"Margin gauge: {width_of(box, plan)}", "Margin gauge"))
+    return finished(pad, "lining outline", "margin gauge")
+
+
+def _gauge_use(layout: Layout, box: Box) -> tuple[str, ...]:
+    edge = along_its(box)
+    return (
+        f"{cut_count(layout, 'card')} Glue it on card before cutting. Either side up.",
+        f"Lay a {edge} edge on the covered board's edge, at head, tail and fore-edge.",
+        f"Mark along the other {edge} edge: there the lining ends.",
+        KNIFE_AGAIN,
+        GLUE_AGAIN,
+    )
+
+
+TEMPLATES: dict[str, Callable[[Plan, PageSetup, Layout], Drawing]] = {"margin gauge": _gauge}

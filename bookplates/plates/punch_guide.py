@@ -1,0 +1,85 @@
+"""The punch guide: folded as a valley, laid in the innermost fold, pierced down and out along the fold."""
+
+from __future__ import annotations
+
+from bookplates.book.record import Plan
+from bookplates.geometry import Box
+from bookplates.handout.cautions import AWL, KNIFE
+from bookplates.kinds.parts import Layout
+from bookplates.lengths import both
+from bookplates.papers.printing import PageSetup
+from bookplates.plates.dimensions import overall
+from bookplates.plates.drawing import Drawing
+from bookplates.plates.marks import NORMAL, SMALL, word
+from bookplates.plates.notes import edge_word, finished, notes, notes_or_name, show_grain
+from bookplates.plates.pad import Pad, box_round, spots
+from bookplates.plates.stations import above_first, number_stations
+from bookplates.plates.words import cut_count, cut_piece, height_of, size_of, width_of
+
+FROM_FOLD = 4.0
+VALLEY = "valley fold"
+
+
+def draw(plan: Plan, setup: PageSetup) -> tuple[Drawing, ...]:
+    """One drawing for each punch guide of the plan."""
+    return tuple(_guide(plan, setup, layout) for layout in plan.layouts_of("punch guide"))
+
+
+def _guide(plan: Plan, setup: PageSetup, layout: Layout) -> Drawing:
+    pad, box = Pad(layout, setup.room.size), cut_piece(layout).box
+    fold = layout.part("fold").box.left
+    left, right = Box(box.left, box.bottom, fold, box.top), Box(fold, box.bottom, box.right, box.top)
+    distances = tuple(both(place, plan.units) for place in plan.sewing.stations)
+    number_stations(pad, layout.named("station "), FROM_FOLD, distances)
+    _name_fold(pad, above_first(layout.named("station "), right))
+    for flank in (left, right):
+        edge_word(pad, "HEAD", "above", flank, bold=True)
+        edge_word(pad, "TAIL", "below", flank)
+    show_grain(pad, "head to tail", left)
+    overall(pad, box, width_of(box, plan), height_of(box, plan))
+    notes_or_name(pad, "Punch guide", _facts(plan, layout), left, ("Punch guide",))
+    notes(pad, "How to use it", _use(), right, left)
+    return finished(pad, "punch guide", "punch guide")
+
+
+def _name_fold(pad: Pad, room: Box) -> None:
+    """Say which way the fold goes, beside its line above the first station, or further down where that is too near the head."""
+    lower = Box(room.left, pad.core.bottom, room.right, room.top)
+    for size in (NORMAL, SMALL):
+        letters = word(VALLEY, size)
+        near = room.left + box_round(letters).size.width / 2, room.middle[1]
+        if any(pad.settle(letters, spots(box.grown(-1.0), box_round(letters).size, near)) for box in (room, lower)):
+            return
+
+
+def _facts(plan: Plan, layout: Layout) -> tuple[str, ...]:
+    sewn, count = plan.sewing.called, len(plan.sewing.stations)
+    return (
+        f"{cut_count(layout, 'heavy paper')} {size_of(cut_piece(layout), plan)}, cut exactly at head and tail.",
+        "Do not glue on card: use heavy paper.",
+        f"{sewn[:1].upper()}{sewn[1:]}: {count} stations, each marked with its distance from the head of the leaf.",
+        *_lots(plan),
+    )
+
+
+def _lots(plan: Plan) -> tuple[str, ...]:
+    """How many folded sheets are pierced at a time, section by section where they differ."""
+    lots = plan.sewing.punching
+    if len(set(lots)) == 1:
+        return (f"Pierce {_then(lots[0])} folded sheets (folios) at a time{', each section' if len(lots) > 1 else ''}.",)
+    return tuple(f"Section {number}: pierce {_then(lot)} folded sheets (folios) at a time." for number, lot in enumerate(lots, 1))
+
+
+def _then(lot: tuple[int, ...]) -> str:
+    return ", then ".join(map(str, lot))
+
+
+def _use() -> tuple[str, ...]:
+    return (
+        "Fold it as a valley, printed side up: the words come inside.",
+        "Lay it in the innermost fold of a section held open in a cradle.",
+        "Knock everything up to the head.",
+        "Pierce down and out along the fold, the same way up for every lot.",
+        AWL,
+        KNIFE,
+    )

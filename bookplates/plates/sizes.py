@@ -1,0 +1,137 @@
+"""The sizes page: every number of the book in both units, lines to write measured ones on, sketches, defaults, words."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterator, Sequence
+
+from bookplates.book.record import Plan
+from bookplates.errors import Problem
+from bookplates.geometry import Size
+from bookplates.handout.facts import Chapter, Fact, chapters
+from bookplates.handout.glossary import GLOSSARY
+from bookplates.papers.printing import PageSetup
+from bookplates.plates.drawing import Drawing, Item, Label
+from bookplates.plates.flow import Entry, cells, columns, heading, page_box, pages, paragraph, row, ruled
+from bookplates.plates.marks import TITLE
+from bookplates.plates.pad import ASCENT, box_round, moved
+from bookplates.plates.sketches import closed_book, open_cover
+
+MARK = " *"
+TABLE = (0.16, 0.42, 0.42)
+"""Shares of a column: a number, and two lengths."""
+DEFAULTS = (0.3, 0.36, 0.34)
+"""Shares of a column: what it is, its value, its key."""
+BETWEEN = 6.0
+"""From a sketch to what follows it, mm."""
+
+Part = Callable[[Plan, float], Iterator[Entry]]
+
+
+def draw(plan: Plan, setup: PageSetup) -> tuple[Drawing, ...]:
+    """As many whole pages as the sizes take: first the numbers, then the sketches with the words under them."""
+    page = setup.room.size
+    drawn = (*pages(_entries(NUMBERS, plan, page), page), *_under(_sketches(plan, page), _entries(WORDS, plan, page), page))
+    return tuple(
+        Drawing("sizes", "sizes" if number == 1 else f"sizes, {number}", items, page_box(page), turnable=False, whole_page=True)
+        for number, items in enumerate(drawn, 1)
+    )
+
+
+def _entries(parts: Sequence[Part], plan: Plan, page: Size) -> Iterator[Entry]:
+    column = columns(page)[1]
+    return (entry for part in parts for entry in part(plan, column))
+
+
+def _under(top: tuple[Item, ...], entries: Iterator[Entry], page: Size) -> Iterator[tuple[Item, ...]]:
+    """Entries in columns under pictures that stand at the top of the first page."""
+    high = box_round(top).size.height + BETWEEN
+    raised = moved(top, 0.0, page.height)
+    yield from ((*(raised if number == 0 else ()), *items) for number, items in enumerate(pages(entries, page, high)))
+
+
+def _sketches(plan: Plan, page: Size) -> tuple[Item, ...]:
+    """The sketches one below the other, each under its title, as wide as the page; their top at the origin."""
+    opened = plan.cover.open_width > 0 and plan.cover.open_height > 0
+    shown = (("The cover laid open, inside up (not to scale)", open_cover(plan, page.width)),) if opened else ()
+    items: list[Item] = []
+    top = 0.0
+    for title, sketch in (*shown, ("The closed book, seen from its head (not to scale)", closed_book(plan, page.width))):
+        box = box_round(sketch)
+        items.append(Label(title, (0.0, top - ASCENT * TITLE), TITLE, bold=True))
+        top -= 2.0 * TITLE
+        items += moved(sketch, (page.width - box.size.width) / 2 - box.left, top - box.top)
+        top -= box.size.height + BETWEEN
+    return tuple(items)
+
+
+def facts(plan: Plan, column: float) -> Iterator[Entry]:
+    """Every size and count, chapter by chapter; those that hang on a measurement are marked."""
+    for chapter in chapters(plan):
+        yield from heading(chapter.title, column)
+        yield from _table(chapter, column) if chapter.heads else _rows(chapter, column)
+
+
+def _rows(chapter: Chapter, column: float) -> Iterator[Entry]:
+    for fact in chapter.facts:
+        yield from row(_name(fact), fact.value, column)
+
+
+def _table(chapter: Chapter, column: float) -> Iterator[Entry]:
+    yield from cells(chapter.heads, TABLE, column, bold=True)
+    for fact in chapter.facts:
+        yield from cells((_name(fact), *fact.cells), TABLE, column)
+
+
+def _name(fact: Fact) -> str:
+    return fact.name + (MARK if fact.provisional else "")
+
+
+def measured(plan: Plan, column: float) -> Iterator[Entry]:
+    """Lines to write on what a ruler finds, before any board is cut."""
+    found = plan.text_block.measured
+    yield from heading("Measure, then plan again", column)
+    if found:
+        yield from paragraph(f"Already measured: {', '.join(found)}.", column)
+    yield from paragraph("Press and trim the block, measure it, and write this into [measured] before any board is cut:", column)
+    for name in ("width", "height", "thickness"):
+        yield from ruled(name, column)
+    yield Entry((), 1.5)
+    if plan.provisional:
+        names = ", ".join(plan.provisional)
+        yield from paragraph(f"Sizes marked{MARK} are only as good as the caliper until then: {names}.", column)
+
+
+def warnings(plan: Plan, column: float) -> Iterator[Entry]:
+    """What the trade would shake its head at."""
+    if plan.warnings:
+        yield from heading("Before you begin: warnings", column)
+    for warning in plan.warnings:
+        yield from paragraph(_in_words(warning), column)
+
+
+def _in_words(warning: Problem) -> str:
+    """A warning as sentences, its key after it."""
+    advice = f" Better: {warning.hint}." if warning.hint else ""
+    key = f" [{warning.where}]" if warning.where else ""
+    return f"{warning.what[:1].upper()}{warning.what[1:]}.{advice}{key}"
+
+
+def defaults(plan: Plan, column: float) -> Iterator[Entry]:
+    """Values that were not written in the spec."""
+    if plan.defaults:
+        yield from heading("Not written in the spec, taken as usual", column)
+        yield from cells(("what", "taken as", "key in the spec"), DEFAULTS, column, bold=True)
+    for default in plan.defaults:
+        name = default.where.rpartition(".")[2].replace("_", " ")
+        yield from cells((name, default.value, default.where), DEFAULTS, column)
+
+
+def glossary(_: Plan, column: float) -> Iterator[Entry]:
+    """Words, UK and US."""
+    yield from heading("Words", column)
+    for term, meaning in GLOSSARY:
+        yield from row(term, meaning, column)
+
+
+NUMBERS: tuple[Part, ...] = (warnings, measured, facts, defaults)
+WORDS: tuple[Part, ...] = (glossary,)

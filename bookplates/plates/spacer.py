@@ -1,0 +1,41 @@
+"""The spacer that holds two boards apart while the tape is laid."""
+
+from __future__ import annotations
+
+from bookplates.book.record import Plan
+from bookplates.handout.cautions import GLUE_AGAIN, KNIFE_AGAIN
+from bookplates.kinds.parts import Layout
+from bookplates.lengths import both
+from bookplates.papers.printing import PageSetup
+from bookplates.plates.dimensions import dimension
+from bookplates.plates.drawing import Drawing
+from bookplates.plates.notes import finished, notes_or_name
+from bookplates.plates.pad import Pad
+from bookplates.plates.words import cut_count, cut_piece, height_of, mm_and_inches, width_of
+
+
+def draw(plan: Plan, setup: PageSetup) -> tuple[Drawing, ...]:
+    """One drawing for each spacer of the plan."""
+    return tuple(_spacer(plan, setup, layout) for layout in plan.layouts_of("spacer"))
+
+
+def _spacer(plan: Plan, setup: PageSetup, layout: Layout) -> Drawing:
+    pad, box = Pad(layout, setup.room.size), cut_piece(layout).box
+    apart = mm_and_inches(box.size.width, plan, "boards apart")
+    dimension(pad, (box.left, box.top), (box.right, box.top), apart, "above")
+    dimension(pad, (box.left, box.bottom), (box.left, box.top), height_of(box, plan), "left")
+    notes_or_name(pad, "Spacer", _use(plan, layout), box, (f"Spacer: {width_of(box, plan)}", "Spacer"))
+    return finished(pad, "spacer", "spacer")
+
+
+def _use(plan: Plan, layout: Layout) -> tuple[str, ...]:
+    thick = both(plan.cover.board_thickness, plan.units)
+    return (
+        cut_count(layout, f"board offcuts {thick} thick"),
+        "Made twice: glue this outline on an offcut, printed side up, and cut; mark the second from the first.",
+        "Cover the face that will be towards the tape with the tape's own backing paper, or the tape holds the spacer.",
+        "One goes into the gap from the head, one from the tail. Their outer ends stand out, to draw them out by.",
+        "No head or tail: either lies either way round.",
+        KNIFE_AGAIN,
+        GLUE_AGAIN,
+    )

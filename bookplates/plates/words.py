@@ -1,0 +1,58 @@
+"""Sentences that several plates print: what is cut from what, and how large."""
+
+from __future__ import annotations
+
+from typing import Literal
+
+from bookplates.book.record import Plan
+from bookplates.geometry import Box
+from bookplates.kinds.parts import Layout, Part
+from bookplates.lengths import both, both_sizes
+
+Where = Literal["above", "below", "left", "right"]
+
+
+def cut_piece(layout: Layout) -> Part:
+    """The outline the template is made for: its first closed cut line. Raises LookupError where there is none."""
+    for part in layout.parts:
+        if part.line == "cut" and part.closed:
+            return part
+    raise LookupError(layout.plate)
+
+
+def cut_count(layout: Layout, material: str) -> str:
+    """How many to cut from what.
+
+    >>> cut_count(Layout("spacer", "", (), 2), "board offcut")
+    'Cut 2 from board offcut.'
+    """
+    return f"Cut {layout.copies} from {material}."
+
+
+def size_of(part: Part, plan: Plan) -> str:
+    """Width and height of a part in both units."""
+    return both_sizes(part.box.size, plan.units)
+
+
+def width_of(box: Box, plan: Plan) -> str:
+    """Width of a box in both units."""
+    return both(box.size.width, plan.units)
+
+
+def height_of(box: Box, plan: Plan) -> str:
+    """Height of a box in both units."""
+    return both(box.size.height, plan.units)
+
+
+def mm_and_inches(mm: float, plan: Plan, what: str = "") -> str:
+    """A length in both units, with what it is before it."""
+    return f"{what} {both(mm, plan.units)}".strip()
+
+
+def along_its(box: Box) -> str:
+    """Which edge of a gauge runs from head to tail as it is drawn.
+
+    >>> along_its(Box(0, 0, 10, 60)), along_its(Box(0, 0, 70, 60))
+    ('long', 'short')
+    """
+    return "long" if box.size.width <= box.size.height else "short"
