@@ -1,0 +1,158 @@
+"""Which plate lies on which page, and where. Lengths in mm.
+
+Nothing is ever scaled to fit. A plate laid out for a whole page has one to itself; the others share
+pages, each on the first page that takes it upright, else the first that takes it a quarter turned.
+"""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Iterable, Sequence
+from dataclasses import dataclass, field, replace
+
+from bookplates.errors import PaperTooSmall, Problem
+from bookplates.geometry import Box, Matrix, Size
+from bookplates.lengths import Units
+from bookplates.pages.frame import TitleBlock, check_paper, frame
+from bookplates.pages.free import HAIR, FreeRoom
+from bookplates.pages.sheets import Placement, Sheet
+from bookplates.papers.printing import FOOT_STRIP, LEFT_STRIP, PageSetup
+from bookplates.papers.sizes import SHEETS
+from bookplates.plates.drawing import Drawing
+from bookplates.plates.pad import goes_into
+
+GAP = 4.0
+"""Least distance between two plates that share a page."""
+
+SCALE_PAGE = "scale page"
+"""The plate that shows the two bars itself."""
+
+PRINTERS_PAPERS = ("A5", "Half letter", "A4", "Letter", "Legal", "A3", "Tabloid", "A2", "ANSI C", "A1", "ANSI D", "A0", "ANSI E")
+"""Named sheets that printers and print shops hold: what is advised where a plate does not fit. Common practice, no source."""
+
+
+@dataclass(slots=True)
+class _Page:
+    """A page being filled; one without free room takes nothing more."""
+
+    placements: list[Placement] = field(default_factory=list)
+    free: FreeRoom | None = None
+
+    @property
+    def drawings(self) -> list[Drawing]:
+        return [placement.drawing for placement in self.placements]
+
+    @property
+    def title(self) -> str:
+        return "; ".join(dict.fromkeys(drawing.title for drawing in self.drawings))
+
+
+def make_pages(drawings: Sequence[Drawing], setup: PageSetup, title: str, maker: str, units: Units = "mm") -> tuple[Sheet, ...]:
+    """Put the drawings on pages, true to size, with title block and bars on each.
+
+    Args:
+        drawings: in the order they are wanted; a small one may fill room left on an earlier page.
+        setup: the paper, its margin and the printer's error.
+        title: of the book, shortened in the title block where it is too long.
+        maker: who makes it, or empty.
+        units: which unit the lengths on the plates show first.
+
+    Returns:
+        The pages; on each the frame is the last placement.
+
+    Raises:
+        PaperTooSmall: a drawing does not go on the paper either way up, or the bars do not.
+    """
+    check_paper(setup)
+    _check_all_fit(drawings, setup)
+    filled = _fill(drawings, setup.room)
+    blocks = (TitleBlock(title, page.title, number, len(filled), maker, units) for number, page in enumerate(filled, 1))
+    return tuple(_sheet(page, setup, block) for page, block in zip(filled, blocks, strict=True))
+
+
+def _fill(drawings: Sequence[Drawing], room: Box) -> list[_Page]:
+    pages: list[_Page] = []
+    for drawing in drawings:
+        if drawing.whole_page:
+            pages.append(_Page([_placed(drawing, _at_top_left(drawing.box.size, room), turned=False)]))
+        elif not _lay_on_any(drawing, pages):
+            page = _Page(free=FreeRoom(room, GAP))
+            pages.append(page)
+            _lay_on_any(drawing, [page])
+    return pages
+
+
+def _lay_on_any(drawing: Drawing, pages: Iterable[_Page]) -> bool:
+    """Lay a drawing on the first page that takes it; whether one did."""
+    return any(_lay(drawing, page, turned) for page in pages for turned in _ways(drawing))
+
+
+def _ways(drawing: Drawing) -> tuple[bool, ...]:
+    """Whether it is turned, the better way first."""
+    return (False, True) if drawing.turnable and not drawing.whole_page else (False,)
+
+
+def _lay(drawing: Drawing, page: _Page, turned: bool) -> bool:
+    box = page.free.take(_size(drawing, turned)) if page.free else None
+    if box is None:
+        return False
+    page.placements.append(_placed(drawing, box, turned))
+    return True
+
+
+def _placed(drawing: Drawing, box: Box, turned: bool) -> Placement:
+    """The drawing moved, or turned counter-clockwise and moved, to where the box lies: it then reads from the right."""
+    old = drawing.box
+    if turned:
+        return Placement(drawing, Matrix.move(box.left + old.top, box.bottom - old.left).after(Matrix.turn(90)))
+    return Placement(drawing, Matrix.move(box.left - old.left, box.bottom - old.bottom))
+
+
+def _size(drawing: Drawing, turned: bool) -> Size:
+    return drawing.box.size.turned if turned else drawing.box.size
+
+
+def _at_top_left(size: Size, room: Box) -> Box:
+    return Box(room.left, room.top - size.height, room.left + size.width, room.top)
+
+
+def _sheet(page: _Page, setup: PageSetup, block: TitleBlock) -> Sheet:
+    bars = all(drawing.plate != SCALE_PAGE for drawing in page.drawings)
+    framed = Placement(frame(setup, block, page.drawings[0].plate, bars), Matrix())
+    return Sheet(setup.paper, page.title, (*page.placements, framed), setup.correction)
+
+
+def _check_all_fit(drawings: Sequence[Drawing], setup: PageSetup) -> None:
+    problems = [_too_large(drawing, setup) for drawing in drawings if not _goes_on(drawing, setup)]
+    if problems:
+        raise PaperTooSmall(*problems)
+
+
+def _goes_on(drawing: Drawing, setup: PageSetup) -> bool:
+    return any(goes_into(_size(drawing, turned), setup.room.size) for turned in _ways(drawing))
+
+
+def _too_large(drawing: Drawing, setup: PageSetup) -> Problem:
+    need, room = drawing.box.size, setup.room.size
+    what = f"the plate '{drawing.title}' needs {need.width:.1f} x {need.height:.1f} mm"
+    has = f"this paper leaves {room.width:.1f} x {room.height:.1f} mm"
+    return Problem("print.paper", f"{what}, and {has}", _larger_paper(drawing, setup))
+
+
+def _larger_paper(drawing: Drawing, setup: PageSetup) -> str:
+    """Words for the smallest named paper that would do and for the least size of any."""
+    least = min((_least_paper(_size(drawing, turned), setup) for turned in _ways(drawing)), key=_area)
+    custom = f"{math.ceil(least.width - HAIR)} x {math.ceil(least.height - HAIR)} mm"
+    named = [(_area(SHEETS[name]), name) for name in PRINTERS_PAPERS if _goes_on(drawing, replace(setup, paper=SHEETS[name]))]
+    return f"{min(named)[1]} would do, or any paper of {custom} and more" if named else f"it takes paper of {custom} at least"
+
+
+def _least_paper(need: Size, setup: PageSetup) -> Size:
+    """The upright paper that just takes a drawing, its strips stretched as the page will be, and both margins."""
+    across, along = setup.correction
+    width = (need.width + LEFT_STRIP) * across + 2 * setup.margin
+    return Size(width, max(width, (need.height + FOOT_STRIP) * along + 2 * setup.margin))
+
+
+def _area(size: Size) -> float:
+    return size.width * size.height
