@@ -1,0 +1,31 @@
+"""``python -m bookplates``, and the installed command."""
+
+from __future__ import annotations
+
+import signal
+import sys
+from contextlib import suppress
+from types import FrameType
+
+
+def main() -> None:
+    """Run the command line. A signal to stop ends it with 128 and the signal's number: 130 for an interrupt.
+
+    This is arranged before anything slow is loaded, so that an early interrupt shows no traceback either.
+    """
+    for number in (signal.SIGINT, signal.SIGTERM):
+        if signal.getsignal(number) is not signal.SIG_IGN:
+            signal.signal(number, _end)
+    from bookplates.cli import run
+
+    run()
+
+
+def _end(number: int, _: FrameType | None) -> None:
+    with suppress(ValueError):
+        signal.signal(number, signal.SIG_IGN)  # a second one must not disturb the cleaning up
+    sys.exit(128 + number)
+
+
+if __name__ == "__main__":
+    main()

@@ -1,0 +1,22 @@
+"""What whole test modules share: packs, made once however many tests look at them."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from functools import cache
+
+import pytest
+
+from bookplates.pipeline import Made, make_pack
+from books import spec_of
+
+
+@pytest.fixture(scope="session")
+def pack() -> Callable[[str, str], Made]:
+    """The pack of a book on a paper, by the names in `books`."""
+
+    @cache
+    def made(book: str, paper: str) -> Made:
+        return make_pack(spec_of(book, paper))
+
+    return made
