@@ -235,8 +235,9 @@ def run() -> None:
     try:
         app()
     except OSError as error:  # files are dealt with where they are read and written
-        from bookplates.files import reason
+        from bookplates.files import let_go, reason
 
+        let_go(sys.stdout)
         _end_with(f"standard output: cannot be written ({reason(error)})")
     except Exception as error:
         _end_with(f"bookplates: a mistake of its own ({type(error).__name__}: {error}); please report it")

@@ -57,7 +57,8 @@ def write_bytes(name: str, data: bytes, source: str | None = None) -> None:
             _refuse_same(name, source)
         if is_standard_output(name):
             stream = _buffer(sys.stdout)
-            stream.write(data)
+            stream.flush()
+            _write_all(getattr(stream, "raw", stream), data)  # what a buffer keeps of a failed write fails again at the end
             stream.flush()
         elif _can_be_replaced(name):
             _replace(Path(os.path.realpath(name)), data)
@@ -77,6 +78,14 @@ def write_new(name: str, data: bytes) -> None:
     """Write a file that is not there yet. Raises BadFile where it is, or where it cannot be written."""
     check_new(name)
     write_bytes(name, data)
+
+
+def let_go(stream: Any) -> None:
+    """Send what a stream still holds nowhere: it could not be written, and would be tried once more at the end."""
+    with suppress(OSError, ValueError, AttributeError):
+        nowhere = os.open(os.devnull, os.O_WRONLY)
+        os.dup2(nowhere, stream.fileno())
+        os.close(nowhere)
 
 
 def _buffer(stream: Any) -> BinaryIO:
@@ -117,9 +126,14 @@ def _mode(name: str) -> int | None:
 
 def _write_through(target: Path, data: bytes) -> None:
     with target.open("wb", buffering=0) as stream:
-        view = memoryview(data)
-        while view:
-            view = view[stream.write(view) or 0 :]
+        _write_all(stream, data)
+
+
+def _write_all(stream: Any, data: bytes) -> None:
+    """Write to a stream that may take less at a time than it is given."""
+    view = memoryview(data)
+    while view:
+        view = view[stream.write(view) or 0 :]
 
 
 def _replace(target: Path, data: bytes) -> None:
