@@ -12,7 +12,7 @@ QUESTIONS: tuple[tuple[str, str, str], ...] = (
     ("title", "Title of the book", "Allotment notebook"),
     ("units", "Unit of bare numbers, mm or in", "mm"),
     ("sheet", "Text paper as bought, such as A4 or 8.5 x 11 in", "A4"),
-    ("format", "Halve a sheet how: folio, quarto, octavo", "quarto"),
+    ("format", "How a sheet is folded: folio, quarto, octavo", "quarto"),
     ("sheets", "How many sheets", "5"),
     ("caliper", "Thickness of one sheet", "0.1 mm"),
     ("board", "Thickness of the boards", "2 mm"),
@@ -24,64 +24,75 @@ _TEMPLATE = """\
 # A length is written with its unit ("5 1/2 in", "140 mm", "14 cm"), or as a bare number in `units`.
 # Next: bookplates plan FILE to see the sizes, bookplates make FILE for the templates.
 
-title = {title}
-# maker = "Who makes it"
-units = {units}                        # "mm" or "in": bare numbers, and which unit is shown first
+title = {title}  # stands on every page
+# maker = "Who makes it"  # stands on every page, too
+units = {units}  # "mm" or "in": bare numbers, and which unit is shown first
 
 [text_block]
-sheet = {sheet}                          # as bought; with format. Or instead of both: leaf = "105 x 148 mm"
-format = {format}                     # folio, quarto, octavo, sextodecimo: halved once, twice, three, four times
-# orientation = "upright"              # or "oblong"
-# grain = "long"                       # which side of the sheet the grain follows: "long" or "short"
-sheets = {sheets}                             # in all. Or instead: folios = 10, folded sheets
-# sections = 1
-# opening = "left"                     # spine side seen from the front; or "right"
-caliper = {caliper}                     # thickness of a sheet; or grammage = 90 with bulk = 1.3,
-                                       # or weight = "20 lb bond" with bulk
-# fold = "sharp"                       # how creep is reckoned; or "round"
-# trim = "flush"                       # fore-edge; or "none", or a length off the innermost leaf
+sheet = {sheet}  # as bought; with format. Or instead of both: leaf = "105 x 148 mm"
+format = {format}  # folio, quarto, octavo, sextodecimo: halved once, twice, three, four times
+# orientation = "upright"  # which way the leaf stands; or "oblong"
+# grain = "long"  # which side of the sheet the grain follows: "long" or "short"
+sheets = {sheets}  # in all. Or instead: folios = 10, folded sheets
+# sections = 1  # how many sections they are nested in; a chain or a pamphlet stitch takes one
+# opening = "left"  # spine side seen from the front; or "right"
+caliper = {caliper}  # thickness of a sheet; or grammage = 90 with bulk = 1.3,
+  # or weight = "20 lb bond" with bulk
+# fold = "sharp"  # how creep is reckoned; or "round"
+# trim = "flush"  # fore-edge; or "none", or a length off the innermost leaf
 
-# [measured]                           # the sewn or pressed block as a ruler finds it: measure before cutting boards
-# width = "104 mm"
-# height = "148 mm"
-# thickness = "2.5 mm"
+# [measured]  # the sewn or pressed block as a ruler finds it: measure before cutting boards
+# width = "104 mm"  # outermost fold to fore-edge
+# height = "148 mm"  # head to tail
+# thickness = "2.5 mm"  # at the spine, lightly pressed
 
 [cover]
-style = "taped"
-board = {board}
-# square = "1/8 in"                    # board beyond the leaves; or {{ head = "3 mm", tail = "3 mm", fore_edge = "4 mm" }}
-# joint = "1/4 in"                     # spine edge of the leaves to the back edge of the board; or instead: gap = "16 mm"
-# turn_in = "1 in"                     # covering folded over the board; or a table like that of square
-# mitre = "3 mm"                       # board corner to the cut; 1.5 x board where not written
-# lining_margin = "3/8 in"             # board showing round the lining
+style = "taped"  # two boards joined by a book tape down the spine
+board = {board}  # thickness of the boards
+# square = "1/8 in"  # board beyond the leaves; or {{ head = "3 mm", tail = "3 mm", fore_edge = "4 mm" }}
+# joint = "1/4 in"  # spine edge of the leaves to the back edge of the board; or instead: gap = "16 mm"
+# turn_in = "1 in"  # covering folded over the board; or a table like that of square
+# mitre = "3 mm"  # board corner to the cut; 1.5 x board where not written
+# lining_margin = "3/8 in"  # board showing round the lining
 
 [tape]
-# width = "4 in"
-# inside = "full"                      # the tape lines the inside too; or "turn-in": folded over head and tail only
-# turn_in = "1 in"                     # for inside = "turn-in"
-# overlap = "1/2 in"                   # how far the tape's ends, or an inner strip, lap
+# width = "4 in"  # as bought
+# inside = "full"  # the tape lines the inside too; or "turn-in": folded over head and tail only
+# turn_in = "1 in"  # for inside = "turn-in"
+# overlap = "1/2 in"  # how far the tape's ends, or an inner strip, lap
 
 [sewing]
-pattern = "chain"                      # or "pamphlet"
-# spacing = "1/2 in"                   # or instead: count = 5; or: stations = ["20 mm", "74 mm", "128 mm"]
-# end_margin = "1/2 in"                # smallest distance from head and tail to a station
-# hole = "1 mm"
-# punch_at_once = 10                   # folded sheets pierced together
-# thread = "0.5 mm"
-# thread_end = "85 mm"
+pattern = "chain"  # or "pamphlet"
+# spacing = "1/2 in"  # stations this far apart; or: count = 5; or: stations = ["20 mm", "74 mm", "128 mm"]
+# end_margin = "1/2 in"  # smallest distance from head and tail to a station
+# hole = "1 mm"  # how large a hole is drawn
+# punch_at_once = 10  # folded sheets pierced together
+# thread = "0.5 mm"  # its thickness
+# thread_end = "85 mm"  # left at each end
 
 [print]
-paper = {paper}
-# margin = "1/4 in"                    # what the printer cannot reach
-# bar_across = "100 mm"                # what a ruler reads on the 100 mm bars of the scale page;
-# bar_along = "100 mm"                 #   anything else is corrected for
+paper = {paper}  # in the printer
+# margin = "1/4 in"  # what the printer cannot reach
+# bar_across = "100 mm"  # what a ruler reads on the 100 mm bars of the scale page;
+# bar_along = "100 mm"  #   anything else is corrected for
 """
+
+_COMMENTS = 30
+"""The column that comments beside a key begin in."""
 
 
 def starter(answers: Mapping[str, str]) -> str:
     """The starter spec, with answers by key in place of what it proposes."""
     values = {key: answers.get(key, proposed) for key, _, proposed in QUESTIONS}
-    return _TEMPLATE.format(**{key: _written(key, value) for key, value in values.items()})
+    written = {key: _written(key, value) for key, value in values.items()}
+    return "".join(f"{_line(line, written)}\n" for line in _TEMPLATE.splitlines())
+
+
+def _line(line: str, written: Mapping[str, str]) -> str:
+    """A line of the template with its answer in it; however long that is, comments stand below each other."""
+    key, mark, comment = line.partition("  # ")
+    filled = key.format(**written)
+    return f"{filled:<{_COMMENTS - 1}} # {comment.format(**written)}" if mark else filled
 
 
 def _written(key: str, value: str) -> str:
