@@ -13,21 +13,20 @@ from bookplates.kinds.keys import Keys
 from bookplates.lengths import shown
 
 
-def problems_of(error: ValidationError, table: str, model: type[Keys], elsewhere: Mapping[str, str]) -> Iterator[Problem]:
+def problems_of(error: ValidationError, table: str, model: type[Keys]) -> Iterator[Problem]:
     """Each fault pydantic found in a table.
 
     Args:
         error: what pydantic raised.
         table: the table's name, empty for what stands above the first.
         model: the table's keys.
-        elsewhere: keys that are none of this table but belong somewhere, and where.
     """
     for found in error.errors(include_url=False):
         path = [str(step) for step in found["loc"] if not isinstance(step, int)]
         entry = next((f"entry {step + 1} " for step in found["loc"] if isinstance(step, int)), "")
         where = ".".join([table, *path] if table else path)
         if found["type"] == "extra_forbidden":
-            yield unknown(where, path[-1], keys_at(model, path[:-1]), elsewhere)
+            yield unknown(where, path[-1], keys_at(model, path[:-1]), {})
         else:
             what, hint = _words(found)
             yield Problem(where, f"{entry}{what}", hint)
@@ -47,10 +46,9 @@ def unknown(where: str, key: str, known: Iterable[str], elsewhere: Mapping[str, 
     """A key nobody knows, with the nearest that is known, or where it belongs."""
     table = where.removesuffix(key).rstrip(".")
     place = f"[{table}]" if table else "a spec"
-    if key in elsewhere:
-        return Problem(where, f"{shown(key)} does not go here", elsewhere[key])
     near = nearest(key, known)
-    hint = f"the nearest is {near}" if near else f"known are {', '.join(known)}"
+    otherwise = f"the nearest is {near}" if near else f"known are {', '.join(known)}"
+    hint = elsewhere.get(key, otherwise)
     return Problem(where, f"{shown(key)} is no key of {place}", hint)
 
 
@@ -84,7 +82,7 @@ def _words(found: Any) -> tuple[str, str]:
         return f"{shown(found['input'])} is not one of its values", str(context["expected"]).replace("'", '"')
     if kind in _BOUNDS:
         bound, words = _BOUNDS[kind]
-        return f"{shown(found['input'])} is out of range", f"{words} {context[bound]}"
+        return f"{shown(found['input'])} is out of range", f"{words} {context[bound]:g}"
     if kind in _TYPES:
         return f"{shown(found['input'])} is of the wrong kind", _TYPES[kind]
     return f"{shown(found['input'])} will not do", found["msg"][:1].lower() + found["msg"][1:]

@@ -6,27 +6,24 @@ misspelt key most likely meant is taken for the checks that follow, never for a 
 
 from __future__ import annotations
 
-import re
-import tomllib
-from collections.abc import Iterator, Mapping
-from dataclasses import dataclass
-from typing import Any
+from collections.abc import Iterable, Iterator, Mapping
+from dataclasses import dataclass, replace
+from typing import Any, TypeVar, get_args
 
 from pydantic import ValidationError
 
-from bookplates.errors import BadSpec, Problem
+from bookplates.errors import Problem
 from bookplates.kinds.keys import Keys
-from bookplates.kinds.patterns import PATTERNS
-from bookplates.kinds.styles import STYLES
-from bookplates.lengths import shown
+from bookplates.kinds.patterns import PATTERNS, Pattern
+from bookplates.kinds.styles import STYLES, Style
+from bookplates.lengths import Units, shown
 from bookplates.spec.faults import nearest, problems_of, unknown
 from bookplates.spec.model import Spec
+from bookplates.spec.parse import parse
 from bookplates.spec.tables import Head, Measured, Print, TextBlock
 
-MOST_BYTES = 64 * 1024
-LONGEST_LINE = 2000
-
 Raw = dict[str, Any]
+Table = TypeVar("Table", bound=Keys)
 
 
 @dataclass(frozen=True, slots=True)
@@ -44,41 +41,6 @@ class Reading:
     lost: frozenset[str]
 
 
-def parse(source: bytes) -> Raw:
-    """The tables of a TOML text. Raises BadSpec for what is no such text, or too large to be one."""
-    if len(source) > MOST_BYTES:
-        raise BadSpec(Problem("", "the spec is too long", f"{MOST_BYTES // 1024} KiB at most"))
-    try:
-        text = source.decode("utf-8-sig")
-    except UnicodeDecodeError as error:
-        line = source.count(b"\n", 0, error.start) + 1
-        raise BadSpec(Problem("", "the spec is not UTF-8 text", "save it as UTF-8", line)) from None
-    for number, line_text in enumerate(text.replace("\r\n", "\n").split("\n"), 1):
-        if len(line_text) > LONGEST_LINE:
-            raise BadSpec(Problem("", f"the line is {len(line_text):,} characters long", f"{LONGEST_LINE:,} at most", number))
-    return _load(text)
-
-
-def _load(text: str) -> Raw:
-    try:
-        return tomllib.loads(text)
-    except tomllib.TOMLDecodeError as error:
-        raise BadSpec(_syntax(str(error), text)) from None
-    except RecursionError:
-        raise BadSpec(Problem("", "tables or lists are nested too deep", "a spec needs two levels")) from None
-    except ValueError as error:
-        raise BadSpec(Problem("", f"a number cannot be read ({str(error).split(';')[0].lower()})", "a shorter number")) from None
-
-
-def _syntax(message: str, text: str) -> Problem:
-    at = re.search(r"\(at line (\d+), column \d+\)$", message)
-    lines = text.split("\n")
-    line = int(at.group(1)) if at else max(1, len(text.rstrip().split("\n")))
-    quoted = lines[line - 1].strip() if line <= len(lines) else ""
-    what = re.sub(r"\s*\(at .*\)$", "", message)
-    return Problem("", f"not TOML: {what[:1].lower()}{what[1:]}, at {shown(quoted)}", "see toml.io for how TOML is written", line)
-
-
 def read_spec(source: bytes, *, for_printing: bool = True) -> Reading:
     """Read and check a spec.
 
@@ -92,25 +54,25 @@ def read_spec(source: bytes, *, for_printing: bool = True) -> Reading:
     raw = parse(source)
     tables = _Tables(raw)
     head = tables.read("", Head, {k: v for k, v in raw.items() if k not in _table_names()})
-    tables.units = head.units if isinstance(head, Head) else "mm"
+    tables.units = head.units if head is not None else "mm"
     text_block = tables.read("text_block", TextBlock)
     measured = tables.read("measured", Measured)
     cover = tables.cover()
     sewing = tables.sewing(cover)
     printing, notes = tables.printing(for_printing)
     spec = None
-    if isinstance(text_block, TextBlock) and cover is not None and sewing is not None:
+    if text_block is not None and cover is not None and sewing is not None:
         spec = Spec(
-            head=head if isinstance(head, Head) else Head(title="untitled", units=tables.units),
+            head=head or Head(title="untitled", units=tables.units),
             text_block=text_block,
-            measured=measured if isinstance(measured, Measured) else Measured(),
+            measured=measured or Measured(),
             cover=cover,
             sewing=sewing,
             print=printing,
             source=source,
             notes=notes,
         )
-    return Reading(spec, tuple(tables.problems), frozenset(tables.lost))
+    return Reading(spec, tuple(map(tables.as_written, tables.problems)), frozenset(tables.lost))
 
 
 def _table_names() -> tuple[str, ...]:
@@ -122,10 +84,16 @@ class _Tables:
     """Checks table after table, and keeps what is wrong with each."""
 
     def __init__(self, raw: Raw) -> None:
-        self.raw = raw
+        self.meant = _misspelt_tables(raw)
+        self.raw = {**raw, **{name: raw[written] for name, written in self.meant.items()}}
         self.units = _units(raw)
         self.problems: list[Problem] = []
         self.lost: set[str] = set()
+
+    def as_written(self, problem: Problem) -> Problem:
+        """The problem under the name that its table has in the file."""
+        table, dot, key = problem.where.partition(".")
+        return replace(problem, where=f"{self.meant[table]}.{key}") if dot and table in self.meant else problem
 
     def table(self, name: str) -> Raw | None:
         """The raw table, empty where there is none; None and a problem, told once, where it is something else."""
@@ -143,8 +111,8 @@ class _Tables:
             self.lost.add(name)
 
     def read(
-        self, name: str, model: type[Keys], table: Raw | None = None, *, keep: Mapping[str, Any] | None = None
-    ) -> Keys | None:
+        self, name: str, model: type[Table], table: Raw | None = None, *, keep: Mapping[str, Any] | None = None
+    ) -> Table | None:
         """A table by its model; None where a value of it is at fault. `keep` holds keys that are read already."""
         table = self.table(name) if table is None else table
         if table is None:
@@ -163,8 +131,7 @@ class _Tables:
         try:
             read = model.model_validate({**mended, **(keep or {})}, context={"units": self.units})
         except ValidationError as error:
-            told = {problem.where for problem in presence}
-            faults = [p for p in problems_of(error, name, model, {}) if p.where not in told and _written(p.where, name, table, p)]
+            faults = [fault for fault in problems_of(error, name, model) if _counts(fault, name, table, presence)]
             self.fail(name, [*presence, *faults])
             return None
         if presence:
@@ -175,14 +142,16 @@ class _Tables:
     def _known(self, name: str, keys: list[str]) -> list[str]:
         return keys if name else [*keys, *_table_names()]
 
-    def cover(self) -> Any:
+    def cover(self) -> Style | None:
         """The cover style with its own tables, or None."""
         table, theirs = self.table("cover"), {name for kind in STYLES.values() for name in kind.tables}
         for name in sorted(theirs):
             self.table(name)
         if table is None:
             return None
-        style = self._choice("cover", "style", STYLES, table, None)
+        if "style" not in table:
+            self.fail("cover", [Problem("cover.style", "is missing", _one_of(STYLES))])
+        style = self._choice("cover", "style", STYLES, table) if "style" in table else None
         for name in sorted(theirs & set(self.raw)):
             if style is not None and name not in style.tables:
                 goes = ", ".join(key for key, kind in STYLES.items() if name in kind.tables)
@@ -196,38 +165,33 @@ class _Tables:
         kept = {name: keys if keys is not None else style.tables[name]() for name, keys in own.items()}
         return self.read("cover", style, _named(table, "style", style), keep=kept) or self._fallback("cover", style)
 
-    def sewing(self, cover: Any) -> Any:
+    def sewing(self, cover: Style | None) -> Pattern | None:
         """The sewing pattern, the cover style's own where none is written; or None."""
         table = self.table("sewing") or {}
-        usual = cover.default_pattern if cover is not None else None
-        pattern = self._choice("sewing", "pattern", PATTERNS, table, usual)
+        usual = PATTERNS[cover.default_pattern] if cover is not None else None
+        pattern = self._choice("sewing", "pattern", PATTERNS, table) if "pattern" in table else usual
         if pattern is None:
-            return PATTERNS[usual].model_validate({"pattern": usual}) if usual else None
+            return self._fallback("sewing", usual) if usual else None
         if cover is not None and cover.style not in pattern.goes_with:
-            going = ", ".join(name for name, kind in PATTERNS.items() if cover.style in kind.goes_with)
+            going = _one_of(name for name, kind in PATTERNS.items() if cover.style in kind.goes_with)
             named = shown(_name(pattern, "pattern"))
             self.fail(
                 "sewing",
-                [Problem("sewing.pattern", f"{named} does not go with cover.style = {shown(cover.style)}", f"{going} do")],
+                [Problem("sewing.pattern", f"{named} does not go with cover.style = {shown(cover.style)}", going)],
             )
         return self.read("sewing", pattern, _named(table, "pattern", pattern)) or self._fallback("sewing", pattern)
 
-    def _fallback(self, name: str, model: type[Keys]) -> Keys:
+    def _fallback(self, name: str, model: type[Table]) -> Table:
         """A table of defaults, to look at the other tables by."""
         self.lost.add(name)
         return model.model_validate({})
 
-    def _choice(self, table: str, key: str, kinds: Mapping[str, Any], raw: Raw, usual: str | None) -> Any:
-        if key not in raw:
-            if usual is None:
-                names = ", ".join(kinds)
-                self.fail(table, [Problem(f"{table}.{key}", "is missing", f"one of {names}")] if table == "cover" else [])
-                return None
-            return kinds[usual]
+    def _choice(self, table: str, key: str, kinds: Mapping[str, type[Table]], raw: Raw) -> type[Table] | None:
+        """The kind that is written; where there is none of that name a problem, and the nearest, to look for more by."""
         name = raw[key]
         if isinstance(name, str) and name in kinds:
             return kinds[name]
-        self.fail(table, [Problem(f"{table}.{key}", f"there is no {key} {shown(name)}", f"there is {' and '.join(kinds)}")])
+        self.fail(table, [Problem(f"{table}.{key}", f"there is no {key} {shown(name)}", f"there is {_one_of(kinds)}")])
         return kinds.get(nearest(name, kinds) or "") if isinstance(name, str) else None
 
     def printing(self, needed: bool) -> tuple[Print, tuple[Problem, ...]]:
@@ -238,11 +202,23 @@ class _Tables:
         if not needed:
             del self.problems[before:]
             self.lost.discard("print")
-        return (read if isinstance(read, Print) and not notes else Print()), tuple(notes)
+        return (read if read is not None and not notes else Print()), tuple(notes)
 
 
-def _units(raw: Raw) -> Any:
-    return raw.get("units") if raw.get("units") in ("mm", "in") else "mm"
+def _misspelt_tables(raw: Raw) -> dict[str, str]:
+    """Tables of an unknown name: what each is called, by the name that was most likely meant and is not written."""
+    known = [name for name in _table_names() if name not in raw]
+    strange = [name for name, table in raw.items() if isinstance(table, dict) and name not in _table_names()]
+    return {meant: name for name in strange if (meant := nearest(name, known))}
+
+
+def _units(raw: Raw) -> Units:
+    return next((unit for unit in get_args(Units) if raw.get("units") == unit), "mm")
+
+
+def _one_of(names: Iterable[str]) -> str:
+    """Names as they are written in a spec, to choose from."""
+    return " or ".join(f'"{name}"' for name in names)
 
 
 def _name(kind: type[Keys], key: str) -> str:
@@ -255,20 +231,22 @@ def _named(table: Raw, key: str, kind: type[Keys]) -> Raw:
     return {**table, key: _name(kind, key)} if key in table else table
 
 
-def _written(where: str, name: str, table: Raw, problem: Problem) -> bool:
-    """Whether a fault belongs to a key as written: that of a misspelt one has been told already."""
-    key = where.removeprefix(f"{name}.").split(".")[0]
-    return key in table or problem.what == "is missing"
+def _counts(fault: Problem, name: str, table: Raw, presence: Iterable[Problem]) -> bool:
+    """Whether a fault of value is worth telling: of a key as written, not of a misspelt one, or of one that has to go."""
+    key = fault.where.removeprefix(f"{name}.").split(".")[0]
+    going = any(problem.where == fault.where and problem.what.startswith("excludes") for problem in presence)
+    return not going and (key in table or fault.what == "is missing")
 
 
 def _elsewhere(name: str, model: type[Keys]) -> dict[str, str]:
-    """Keys of other kinds of the same table, and of other tables, each with where it belongs."""
-    kinds: Mapping[str, type[Keys]] = STYLES if name == "cover" else PATTERNS if name == "sewing" else {}
-    others: dict[str, str] = {}
-    for key in dict.fromkeys(key for kind in kinds.values() for key in kind.model_fields if key not in model.model_fields):
-        going = ", ".join(kind for kind, keys in kinds.items() if key in keys.model_fields)
-        others[key] = f"it goes with {going}"
-    return others
+    """Keys of other tables, and of other kinds of the same table, each with where it belongs."""
+    tables: dict[str, type[Keys]] = {"text_block": TextBlock, "measured": Measured, "print": Print}
+    others = {key: f"it belongs in [{table}]" for table, keys in tables.items() if table != name for key in keys.model_fields}
+    for table, kinds in (("cover", STYLES), ("sewing", PATTERNS)):
+        for key in dict.fromkeys(key for kind in kinds.values() for key in kind.model_fields):
+            going = ", ".join(kind for kind, keys in kinds.items() if key in keys.model_fields)
+            others[key] = f"it goes with {going}" if table == name else f"it belongs in [{table}]"
+    return {key: where for key, where in others.items() if key not in model.model_fields}
 
 
 def _presence(name: str, model: type[Keys], table: Raw) -> Iterator[Problem]:

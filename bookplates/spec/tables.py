@@ -8,14 +8,17 @@ from typing import Annotated, Any, ClassVar, Literal
 from pydantic import BeforeValidator, Field, ValidationInfo
 
 from bookplates.geometry import Size
+from bookplates.kinds.block import Fold, Opening
 from bookplates.kinds.keys import Keys, Named, Span, fault, units_of
-from bookplates.lengths import NotALength, fits, said
+from bookplates.lengths import NotALength, Units, fits, said
 from bookplates.papers.weights import read_weight
 
 LONGEST_TITLE = 200
 
+Orientation = Literal["upright", "oblong"]
+SheetGrain = Literal["long", "short"]
 Format = Literal["folio", "quarto", "octavo", "sextodecimo"]
-HALVINGS: dict[str, int] = {"folio": 1, "quarto": 2, "octavo": 3, "sextodecimo": 4}
+HALVINGS: dict[Format, int] = {"folio": 1, "quarto": 2, "octavo": 3, "sextodecimo": 4}
 
 
 def _line_of_text(value: Any) -> Any:
@@ -55,7 +58,7 @@ class Head(Keys):
 
     title: Annotated[str, BeforeValidator(_title)] = Field(description="stands on every page")
     maker: Annotated[str, BeforeValidator(_line_of_text)] = Field(default="", description="who makes the book")
-    units: Literal["mm", "in"] = Field(default="mm", description="bare numbers, and which unit is shown first")
+    units: Units = Field(default="mm", description="bare numbers, and which unit is shown first")
 
 
 def _weight(value: Any) -> Any:
@@ -74,13 +77,13 @@ class TextBlock(Keys):
 
     sheet: Annotated[Size, Named(10, 5000)] | None = Field(default=None, description="size of the paper as bought")
     format: Format | None = Field(default=None, description="how often a sheet is halved: once, twice, three, four times")
-    orientation: Literal["upright", "oblong"] = Field(default="upright", description="which way the leaf stands")
-    grain: Literal["long", "short"] = Field(default="long", description="which side of the sheet the grain follows")
+    orientation: Orientation = Field(default="upright", description="which way the leaf stands")
+    grain: SheetGrain = Field(default="long", description="which side of the sheet the grain follows")
     leaf: Annotated[Size, Named(20, 1000)] | None = Field(default=None, description="size of a leaf, instead of sheet and format")
     sheets: Annotated[int, Field(ge=1, le=5000)] | None = Field(default=None, description="sheets as bought, in all")
     folios: Annotated[int, Field(ge=1, le=5000)] | None = Field(default=None, description="folded sheets, in all")
     sections: Annotated[int, Field(ge=1, le=500)] = Field(default=1, description="how many sections they are nested in")
-    opening: Literal["left", "right"] = Field(default="left", description="spine side seen from the front")
+    opening: Opening = Field(default="left", description="spine side seen from the front")
     caliper: Annotated[float, Span(0.02, 1)] | None = Field(
         default=None, description="thickness of one sheet; 0.1 mm where nothing is said"
     )
@@ -93,7 +96,7 @@ class TextBlock(Keys):
         description='pounds of a US basic ream, such as "20 lb bond", with bulk',
         json_schema_extra={"type": "string"},
     )
-    fold: Literal["sharp", "round"] = Field(default="sharp", description="how creep is reckoned")
+    fold: Fold = Field(default="sharp", description="how creep is reckoned")
     trim: Annotated[Literal["flush", "none"] | float, BeforeValidator(_trim)] = Field(
         default="flush",
         description='fore-edge: "flush", "none", or a length off the innermost leaf',
