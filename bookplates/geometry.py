@@ -10,6 +10,8 @@ import math
 from collections.abc import Iterable, Sequence
 from typing import NamedTuple
 
+from bookplates.lengths import fits
+
 Point = tuple[float, float]
 Outline = tuple[Point, ...]
 
@@ -24,6 +26,10 @@ class Size(NamedTuple):
     def turned(self) -> Size:
         """The same size after a quarter turn."""
         return Size(self.height, self.width)
+
+    def goes_into(self, room: Size) -> bool:
+        """Whether a rectangle so large goes into a room as it lies."""
+        return fits(self.width, room.width) and fits(self.height, room.height)
 
 
 TRUE = Size(1.0, 1.0)

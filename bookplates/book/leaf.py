@@ -7,13 +7,11 @@ spreads two leaves wide, and the leaves must lie side by side on it in pairs.
 from __future__ import annotations
 
 from dataclasses import dataclass
-from typing import Literal
 
 from bookplates.geometry import Size
 from bookplates.kinds.parts import Grain
-
-Orientation = Literal["upright", "oblong"]
-SheetGrain = Literal["long", "short"]
+from bookplates.lengths import close, fits
+from bookplates.spec.tables import Orientation, SheetGrain
 
 
 @dataclass(frozen=True, slots=True)
@@ -48,17 +46,17 @@ def halved(sheet: Size, halvings: int, orientation: Orientation, grain: SheetGra
     long, short = max(sheet), min(sheet)
     along_long = along_short = 1
     for _ in range(halvings):
-        if long / along_long >= short / along_short - 1e-9:
+        if fits(short / along_short, long / along_long):
             along_long *= 2
         else:
             along_short *= 2
     on_long, on_short = long / along_long, short / along_short
     higher_is_long_side = on_long > on_short
     height_on_long = higher_is_long_side == (orientation == "upright")
-    if abs(on_long - on_short) < 1e-9:  # a square leaf stands either way: as the folios and the grain like it
+    if close(on_long, on_short):  # a square leaf stands either way: as the folios and the grain like it
         height_on_long = along_short > 1 and (grain == "long" or along_long == 1)
     size = Size(on_short, on_long) if height_on_long else Size(on_long, on_short)
     beside_each_other = along_short if height_on_long else along_long
-    square = abs(long - short) < 1e-9  # such a sheet can be turned before it is folded, as the grain likes it
+    square = close(long, short)  # such a sheet can be turned before it is folded, as the grain likes it
     with_the_grain = square or height_on_long == (grain == "long")
     return Leaf(size, "head to tail" if with_the_grain else "across", 2 ** (halvings - 1), beside_each_other > 1)

@@ -46,7 +46,7 @@ def plan(spec: Spec) -> Plan:
         layouts=(scale_layout(), *spec.cover.layouts(block, stations, spec.sewing.hole), _punch_guide(block, sewing)),
         sewing=sewing,
         tape=spec.cover.tape_sizes(block, stations),
-        provisional=spec.cover.provisional(block),
+        provisional=(*texts.provisional(text), *spec.cover.provisional(block)),
         defaults=tuple(Default(where, value) for where, value in _defaults(spec, block)),
         warnings=(*(finding.problem for finding in found), *spec.notes),
     )
@@ -136,5 +136,5 @@ def _defaults(spec: Spec, block: Block) -> list[tuple[str, str]]:
         | ({"text_block.orientation", "text_block.grain"} if keys.leaf is not None else set())
     )
     fixed = [(where, value) for where, value in spec.unwritten() if where not in idle]
-    tables = ("title", "maker", "units", "text_block", "cover", "tape", "sewing", "print")
+    tables = ("title", "maker", "units", "text_block", "cover", *type(spec.cover).tables, "sewing", "print")
     return sorted([*fixed, *chosen.items()], key=lambda pair: tables.index(pair[0].split(".")[0]))

@@ -6,6 +6,7 @@ from dataclasses import dataclass
 
 from bookplates.errors import Problem
 from bookplates.geometry import Point, Size
+from bookplates.kinds.block import Opening
 from bookplates.kinds.cover import Cover, TapeSizes
 from bookplates.kinds.parts import Grain, Layout, Piece
 from bookplates.kinds.thread import ThreadPath
@@ -108,7 +109,7 @@ class Plan:
     title: str
     maker: str
     units: Units
-    opening: str
+    opening: Opening
     text_block: TextBlock
     cover: Cover
     pieces: tuple[Piece, ...]

@@ -4,9 +4,7 @@ from __future__ import annotations
 
 from bookplates.kinds.parts import Layout, rule
 from bookplates.lengths import MM_PER_INCH
-
-BAR = 100.0
-"""Length of the bars on every page, mm."""
+from bookplates.papers.printing import BAR
 
 INCH_BAR = 4 * MM_PER_INCH
 APART = 15.0

@@ -11,11 +11,13 @@ import math
 from collections.abc import Iterator
 
 from bookplates.book.leaf import Leaf, halved
+from bookplates.book.lots import in_words
 from bookplates.book.record import TextBlock
 from bookplates.errors import Finding, refuse, warn
 from bookplates.geometry import Size
-from bookplates.kinds.block import Block
-from bookplates.lengths import Units, in_mm, said
+from bookplates.kinds.block import Block, Fold
+from bookplates.kinds.limits import at_most
+from bookplates.lengths import Units, fits, in_mm, said
 from bookplates.papers.weights import caliper as caliper_of
 from bookplates.spec.model import USUAL_CALIPER, Spec
 from bookplates.spec.tables import HALVINGS
@@ -26,6 +28,11 @@ SPRINGY = 12
 
 MUCH_CREEP = 3.0
 """Creep over this is much, mm: common practice, no source."""
+
+PRESS = "or press overnight and measure the block before boards are cut"
+
+WORDS_ROUND = 8.0
+"""What the words round a punch guide need of the page beside the guide itself, mm."""
 
 LEAST_LEAF, MOST_LEAF = 20.0, 1000.0
 LEAST_CALIPER, MOST_CALIPER = 0.02, 1.0
@@ -41,7 +48,7 @@ def shared_out(folios: int, sections: int) -> tuple[int, ...]:
     return tuple(each + (n < left) for n in range(sections))
 
 
-def fold_factor(fold: str) -> float:
+def fold_factor(fold: Fold) -> float:
     """How much a fold adds to creep: 1 where it is sharp, pi/2 where it goes round."""
     return 1.0 if fold == "sharp" else math.pi / 2
 
@@ -111,11 +118,16 @@ def _trimmed(keys: Keys, creep: float) -> float:
     return 0.0 if keys.trim == "none" else float(keys.trim)
 
 
+def provisional(text: TextBlock) -> tuple[str, ...]:
+    """Names of its own sizes that are only as good as the caliper, as no ruler found them."""
+    names = {"thickness": "thickness", "width": "block width"}
+    return tuple(name for key, name in names.items() if key not in text.measured)
+
+
 def block_of(spec: Spec, text: TextBlock) -> Block:
     """What cover and sewing may know of the text block."""
-    room = spec.setup.room.size
+    room = spec.setup.room.grown(-WORDS_ROUND / 2).size
     spread = Size(2 * text.leaf_width, text.leaf_height)
-    takes_folio = any(s.width <= room.width - 8 and s.height <= room.height - 8 for s in (spread, spread.turned))
     return Block(
         width=text.block_width,
         leaf_width=text.leaf_width,
@@ -127,7 +139,7 @@ def block_of(spec: Spec, text: TextBlock) -> Block:
         opening=spec.text_block.opening,
         units=spec.units,
         measured=text.measured,
-        dummy_folio=takes_folio,
+        dummy_folio=spread.goes_into(room) or spread.turned.goes_into(room),
     )
 
 
@@ -135,7 +147,7 @@ def impossible(spec: Spec) -> Iterator[Finding]:
     """What makes it no text block at all."""
     keys, units = spec.text_block, spec.units
     leaf, folios = leaf_of(keys), folios_of(keys)
-    if not all(LEAST_LEAF - 1e-9 <= side <= MOST_LEAF + 1e-9 for side in leaf.size):
+    if not all(fits(LEAST_LEAF, side) and fits(side, MOST_LEAF) for side in leaf.size):
         allowed = f"{said(LEAST_LEAF, units)} to {said(MOST_LEAF, units)} a side; another sheet or format"
         yield refuse(
             "text_block.format", f"gives a leaf {said(leaf.size.width, units)} by {said(leaf.size.height, units)}", allowed
@@ -145,7 +157,7 @@ def impossible(spec: Spec) -> Iterator[Finding]:
         spread = f"{said(2 * leaf.size.width, units)} by {said(leaf.size.height, units)}"
         what = f"{keys.orientation} {keys.format} needs folios of {spread}, and the sheet (text_block.sheet) takes none"
         yield refuse("text_block.orientation", what, f"{other}, or a format of more leaves")
-    if not LEAST_CALIPER - 1e-9 <= caliper(keys) <= MOST_CALIPER + 1e-9:
+    if not (fits(LEAST_CALIPER, caliper(keys)) and fits(caliper(keys), MOST_CALIPER)):
         key = "weight" if keys.weight is not None else "grammage"
         what = f"with that bulk (text_block.bulk) gives a caliper of {caliper(keys):.3g} mm"
         yield refuse(f"text_block.{key}", what, f"{in_mm(LEAST_CALIPER)} to {in_mm(MOST_CALIPER)}")
@@ -154,8 +166,8 @@ def impossible(spec: Spec) -> Iterator[Finding]:
     if keys.sections > folios:
         what = f"{keys.sections} sections out of {folios} folded sheets (text_block.sheets or folios) leave some empty"
         yield refuse("text_block.sections", what, f"{folios} at most")
-    elif text_block(spec).block_width <= 1e-9:
-        yield refuse("text_block.trim", "leaves nothing of the leaves", f"less than {said(leaf.size.width, units)}")
+    elif fits(text_block(spec).block_width, 0.0):
+        yield refuse("text_block.trim", "leaves nothing of the leaves", f"less than {at_most(leaf.size.width, units)}")
 
 
 def findings(spec: Spec, text: TextBlock) -> Iterator[Finding]:
@@ -168,19 +180,13 @@ def findings(spec: Spec, text: TextBlock) -> Iterator[Finding]:
         most_and_less = f"sections hold {most} or one less"
         what = f"{text.folios} folded sheets do not divide by {text.sections}: {most_and_less}"
         yield warn("text_block.sections", what, "put the thinner ones in the middle, or change the number")
+    number = "text_block.folios" if spec.text_block.folios else "text_block.sheets"
     if most > SPRINGY:
         what = f"{most} folded sheets in a section spring open"
-        yield warn(
-            "text_block.folios" if spec.text_block.folios else "text_block.sheets",
-            what,
-            f"{SPRINGY} or fewer, or press overnight and measure the block before boards are cut",
-        )
-    if text.creep > MUCH_CREEP + 1e-9:
-        yield warn(
-            "text_block.sections",
-            f"the innermost leaf stands {said(text.creep, units)} out",
-            "more sections, or press overnight and measure the block before boards are cut",
-        )
+        yield warn(number, what, f"{SPRINGY} folded sheets or fewer, {PRESS}")
+    if not fits(text.creep, MUCH_CREEP):
+        what = f"the innermost leaf stands {said(text.creep, units)} out"
+        yield warn(number, what, f"fewer folded sheets in a section, thinner paper (text_block.caliper), {PRESS}")
     yield from _trim_findings(spec, text, units)
     yield from _measured_findings(spec, text, units)
     yield from _punch_findings(spec, most)
@@ -192,16 +198,19 @@ def _trim_findings(spec: Spec, text: TextBlock, units: Units) -> Iterator[Findin
         yield warn(
             "text_block.trim",
             f"{said(text.fore_edge_trim, units)} off the innermost leaf is more than a tenth of it",
-            "more sections, thinner paper, or less trim",
+            "less trim, or where it only takes off the creep, fewer folded sheets in a section or thinner paper",
         )
     if trim == "none" and text.creep > 0.5:
         flush = text.block_width - text.creep
         square = spec.cover.cover(block_of(spec, text)).square_fore_edge
+        left = square - text.creep
+        leave = (
+            f"leave a fore-edge square of {said(left, units)}" if left >= 0 else f"let leaves stand out by {said(-left, units)}"
+        )
         yield warn(
             "text_block.trim",
             f"untrimmed, the innermost leaf reaches {said(text.block_width, units)}, and the boards are made for that; "
-            f"boards made for a trimmed block, {said(flush, units)} wide, leave a fore-edge square of "
-            f"{said(square - text.creep, units)} instead of {said(square, units)}",
+            f"boards made for a trimmed block, {said(flush, units)} wide, {leave} instead of {said(square, units)}",
             "decide before boards are cut",
         )
 
@@ -213,13 +222,12 @@ def _measured_findings(spec: Spec, text: TextBlock, units: Units) -> Iterator[Fi
         yield warn(
             "measured.thickness",
             f"{said(found, units)} is far from the computed {said(computed, units)}",
-            "measure lightly pressed, or mend text_block.caliper",
+            "measure lightly pressed, or mend the caliper or bulk (text_block)",
         )
-    width = leaf_of(spec.text_block).size.width
+    width = text.leaf_width + (max(text.folios_per_section) - 1) * text.caliper - text.fore_edge_trim
     if spec.measured.width is not None and abs(spec.measured.width - width) > width / 10:
-        yield warn(
-            "measured.width", f"{said(spec.measured.width, units)} is far from the leaf's {said(width, units)}", "measure again"
-        )
+        what = f"{said(spec.measured.width, units)} is far from the computed {said(width, units)}"
+        yield warn("measured.width", what, "measure again, or mend text_block.trim")
     height = leaf_of(spec.text_block).size.height
     if spec.measured.height is not None and abs(spec.measured.height - height) > height / 10:
         yield warn(
@@ -236,6 +244,5 @@ def _punch_findings(spec: Spec, most: int) -> Iterator[Finding]:
         yield warn(
             "sewing.punch_at_once",
             f"{most} folded sheets are too many to pierce at once",
-            f"pierce them {' and '.join(map(str, lots)) if len(lots) < 4 else f'in {len(lots)} lots'} "
-            "through the same guide, the same way up, then nest them again",
+            f"pierce them {in_words(lots)} through the same guide, the same way up, then nest them again",
         )

@@ -9,12 +9,10 @@ from bookplates.handout.cautions import AWL_AGAIN, CLASS_KNIFE, GLUE, GLUE_AGAIN
 from bookplates.handout.step import Step, has
 from bookplates.lengths import both_sizes, told
 
-GAUGES = ("mitre gauge", "margin gauge", "tape gauge")
-
 
 def gauges(plan: Plan) -> Iterator[Step]:
     """What is cut from card and offcuts first, once the sizes stand."""
-    cards = [layout.title for layout in plan.layouts if layout.title in GAUGES]
+    cards = [layout.title for layout in plan.layouts if layout.title.endswith(" gauge")]
     cards += ["cover punch guide"] if has(plan, "cover punch guide") else []
     if cards:
         yield Step("Make the gauges", (*_of_card(cards), *_spacers(plan)), f"{KNIFE_AGAIN} {GLUE}")
@@ -38,7 +36,8 @@ def boards(plan: Plan) -> Iterator[Step]:
     """Prick, rule, cut."""
     if not has(plan, "board outline"):
         return
-    size = both_sizes((plan.cover.board_width, plan.cover.board_height), plan.units)
+    board = plan.piece("front board")
+    size = both_sizes((board.width, board.height), plan.units)
     yield Step(
         "Cut the boards",
         (
@@ -142,7 +141,7 @@ def _set(plan: Plan, sizes: TapeSizes) -> tuple[str, ...]:
 
 
 def _apart(plan: Plan) -> tuple[str, ...]:
-    apart = told(plan.cover.boards_apart, plan.units)
+    apart = told(plan.cover.boards_apart or 0.0, plan.units)
     if not has(plan, "spacer"):
         return (f"Set them {apart} apart.",)
     return (

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable
 from dataclasses import dataclass
 
+from bookplates.book.lots import in_words
 from bookplates.book.record import Plan
 from bookplates.kinds.parts import Piece
 from bookplates.lengths import both, both_sizes, close, in_mm
@@ -178,7 +179,7 @@ def _tape(plan: Plan) -> tuple[Fact, ...]:
 
 def _sewing(plan: Plan) -> tuple[Fact, ...]:
     sewing = plan.sewing
-    lots = "; ".join(", then ".join(map(str, lot)) for lot in sorted(set(sewing.punching), reverse=True))
+    lots = "; ".join(in_words(lot, ", then ") for lot in sorted(set(sewing.punching), reverse=True))
     return (
         Fact("stations", f"{len(sewing.stations)}") if sewing.stations else Fact("holes", f"{len(sewing.holes)}"),
         Fact("pierced at a time", f"{lots} folded sheets"),

@@ -8,6 +8,7 @@ from __future__ import annotations
 
 from collections.abc import Callable, Iterator
 
+from bookplates.book.lots import in_words
 from bookplates.book.record import Plan
 from bookplates.handout.cautions import AWL, AWL_AGAIN, KNIFE, KNIFE_AGAIN, NEEDLE, WEIGHT
 from bookplates.handout.cover_steps import boards, coverings, gauges, linings, tape
@@ -133,7 +134,8 @@ def _pierce(plan: Plan) -> Iterator[Step]:
         return
     lots = plan.sewing.punching[0]
     several = len(lots) > 1
-    apart = f"Take the section apart into lots of {' and '.join(map(str, lots))} folded sheets." if several else ""
+    into = f"{'lots of ' if len(lots) < 4 else ''}{in_words(lots)}"
+    apart = f"Take the section apart into {into} folded sheets." if several else ""
     again = "Do the same with each lot, the guide the same way up. Then nest the lots again." if several else ""
     what = "a lot" if several else "the section"
     yield Step(
@@ -173,7 +175,7 @@ def _ready_to_sew(plan: Plan) -> Iterator[Step]:
             "Draw it over the beeswax, unless it is waxed already.",
             "Thread the needle. Make no knot.",
             *_laid_in(plan),
-            "Station 1 is nearest to the head. Inside means in the middle fold, outside means on the spine of the cover.",
+            f"Station 1 is nearest to the head. Inside means in the middle fold, outside means on the spine{_of_what(plan)}.",
             "Never pierce a thread that is already in a hole.",
         ),
     )
@@ -188,6 +190,10 @@ def _laid_in(plan: Plan) -> tuple[str, ...]:
         f"The section begins {told(plan.cover.square_head, plan.units)} below the head of the boards: station meets station.",
         "Open the section in the middle, and hold it to the cover with two clips.",
     )
+
+
+def _of_what(plan: Plan) -> str:
+    return " of the cover" if has(plan, "cover punch guide") else ""
 
 
 def _sew(plan: Plan) -> Iterator[Step]:

@@ -14,6 +14,7 @@ from bookplates.kinds import corner
 from bookplates.kinds.block import Opening
 from bookplates.kinds.keys import TurnIns
 from bookplates.kinds.parts import Layout, Part, hole, outline, rule
+from bookplates.lengths import close
 
 Face = Literal["front", "back"]
 FACES: tuple[Face, ...] = ("front", "back")
@@ -67,11 +68,12 @@ def wrap_layout(face: Face, opening: Opening, board: Size, turn_in: TurnIns, mit
 def _square_corners(face: Face, paper: Outline) -> tuple[Part, ...]:
     """The corners that are there before the mitres are cut: each from one end of its mitre to the other."""
     box = bounds(paper)
-    slanted = [(p, q) for p, q in zip(paper, (*paper[1:], paper[0]), strict=True) if p[0] != q[0] and p[1] != q[1]]
+    edges = zip(paper, (*paper[1:], paper[0]), strict=True)
+    slanted = [(p, q) for p, q in edges if not close(p[0], q[0]) and not close(p[1], q[1])]
     parts = []
     for p, q in slanted:
         upper = (p[1] + q[1]) / 2 > box.middle[1]
-        at = (box.left if min(p[0], q[0]) == box.left else box.right, box.top if upper else box.bottom)
+        at = (box.left if close(min(p[0], q[0]), box.left) else box.right, box.top if upper else box.bottom)
         parts.append(rule(f"{face} {'head' if upper else 'tail'} corner", "cut", p, at, q))
     return tuple(sorted(parts, key=lambda part: part.name))
 

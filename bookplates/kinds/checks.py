@@ -7,7 +7,8 @@ from collections.abc import Iterator
 from bookplates.errors import Finding, refuse, warn
 from bookplates.geometry import Size
 from bookplates.kinds import corner
-from bookplates.kinds.keys import Squares, TurnIns
+from bookplates.kinds.keys import INCH, Squares, TurnIns
+from bookplates.kinds.limits import at_least, at_most
 from bookplates.lengths import Units, fits, said
 
 BINDING_BOARD = 1.5
@@ -26,50 +27,48 @@ LINING_TO_SPARE = 3.0
 def board_findings(board: Size, square: Squares, units: Units, joint_key: str) -> Iterator[Finding]:
     """Boards that are none, or far larger than their text block."""
     if board.width < LEAST_BOARD:
-        yield refuse(
-            joint_key,
-            f"leaves a board {said(board.width, units)} wide",
-            "a smaller joint, or a wider leaf (text_block)",
-        )
+        left = f"a board {said(board.width, units)} wide" if board.width > 0 else "no board at all"
+        yield refuse(joint_key, f"leaves {left}", f"a smaller {joint_key.split('.')[1]}, or a wider leaf (text_block)")
     widest = max(square.head, square.tail, square.fore_edge)
     if widest > WIDE_SQUARE:
+        usual = f"{said(INCH / 8, units)} to {said(INCH * 3 / 16, units)} is usual"
         yield warn(
             "cover.square",
             f"the boards stand {said(widest, units)} beyond the leaves, which is much",
-            f"1/8 to 3/16 in is usual, up to {said(WIDE_SQUARE, units)} for a large book",
+            f"{usual}, up to {said(WIDE_SQUARE, units)} for a large book",
         )
 
 
-def joint_findings(joint: float, board: float, units: Units, joint_key: str) -> Iterator[Finding]:
-    """Thick boards in a joint too narrow for them to swing."""
-    if board > BINDING_BOARD and joint < 2 * board - 1e-9:
+def joint_findings(joint: float, board: float, units: Units, joint_key: str, least: float) -> Iterator[Finding]:
+    """Thick boards in a joint too narrow for them to swing; `least` is what `joint_key` should be instead, mm."""
+    if board > BINDING_BOARD and not fits(2 * board, joint):
         yield warn(
             joint_key,
             f"the joint is {said(joint, units)} wide, less than twice the board: the boards will bind when opened",
-            f"at least {said(2 * board, units)}, or a thinner cover.board",
+            f"at least {at_least(least, units)}, or a thinner cover.board",
         )
 
 
 def mitre_findings(mitre: float, board_thickness: float, board: Size, turn_in: TurnIns, units: Units) -> Iterator[Finding]:
     """Mitres that bare the corner, miss the paper, cross, or come nearer than a board's thickness."""
     least, most = corner.least_mitre(board_thickness), corner.most_mitre(turn_in)
-    if mitre < least - 1e-9:
+    if not fits(least, mitre):
         yield refuse(
             "cover.mitre",
             f"{said(mitre, units)} bares the corner of a board {said(board_thickness, units)} thick",
-            f"more than {said(least, units)}; {said(1.5 * board_thickness, units)} suits cover.board",
+            _mitre_that_suits(board_thickness, turn_in, units),
         )
-    elif mitre >= most - 1e-9:
+    elif fits(most, mitre):
         yield refuse(
             "cover.mitre",
             f"a cut {said(mitre, units)} from the board's corner misses the paper",
-            f"less than {said(most, units)}, or a larger cover.turn_in",
+            f"{_less_than(most, units) if fits(board_thickness, most) else ''}a larger cover.turn_in",
         )
-    elif mitre < board_thickness - 1e-9:
+    elif not fits(board_thickness, mitre):
         yield warn(
             "cover.mitre",
             f"{said(mitre, units)} is nearer to the corner than the board is thick: the corner shows a slit",
-            f"at least {said(board_thickness, units)}",
+            f"at least {at_least(board_thickness, units)}",
         )
     if mitre < most and corner.cuts_apart(board, turn_in, mitre) <= 0:
         yield refuse(
@@ -77,8 +76,23 @@ def mitre_findings(mitre: float, board_thickness: float, board: Size, turn_in: T
             f"the mitre cuts of a board {said(board.width, units)} by {said(board.height, units)} would cross",
             "a smaller turn-in, or a larger leaf (text_block)",
         )
-    elif not (fits(turn_in.head + turn_in.tail, board.height) and fits(turn_in.fore_edge, board.width)):
-        yield warn("cover.turn_in", "the turn-ins meet or pass each other on the inside of the board", "a smaller turn-in")
+    elif not _apart_inside(turn_in, board_thickness, board):
+        what = "the turn-ins reach so far over the inside of the board that they meet, or pass its spine edge"
+        yield warn("cover.turn_in", what, "a smaller turn-in")
+
+
+def _mitre_that_suits(board_thickness: float, turn_in: TurnIns, units: Units) -> str:
+    """What to do about a bare corner: a larger mitre where the paper has room for it."""
+    good = 1.5 * board_thickness
+    if good >= corner.most_mitre(turn_in):
+        return "a thinner cover.board, or a larger cover.turn_in and mitre"
+    return f"more than {at_least(corner.least_mitre(board_thickness), units)}; {said(good, units)} suits cover.board"
+
+
+def _apart_inside(turn_in: TurnIns, board_thickness: float, board: Size) -> bool:
+    """Whether turn-ins, having gone round the board's edges, stay clear of each other and of its spine edge."""
+    both = turn_in.head + turn_in.tail - 2 * board_thickness
+    return fits(both, board.height) and fits(turn_in.fore_edge - board_thickness, board.width)
 
 
 def lining_findings(margin: float, lining: Size, *, turn_in: TurnIns, board_thickness: float, units: Units) -> Iterator[Finding]:
@@ -87,17 +101,30 @@ def lining_findings(margin: float, lining: Size, *, turn_in: TurnIns, board_thic
     if min(lining) < LEAST_BOARD:
         yield refuse("cover.lining_margin", f"{said(margin, units)} leaves nothing of the lining", "a smaller margin")
     elif margin <= 0:
-        yield warn("cover.lining_margin", "the lining covers the whole board, its edges will catch and lift", "1/8 in or more")
-    if spare <= 1e-9:
+        yield warn("cover.lining_margin", "the lining covers the whole board, its edges will catch and lift", _margin(units))
+    if fits(spare, 0.0):
         most = margin + spare
         yield refuse(
             "cover.lining_margin",
             f"bare board shows between the turn-in and a lining {said(margin, units)} from the edge",
-            f"less than {said(most, units)}, or a larger cover.turn_in" if most > 0 else "a larger cover.turn_in",
+            f"{_less_than(most, units) if most > 0 else ''}a larger cover.turn_in",
         )
-    elif spare < LINING_TO_SPARE - 1e-9:
+    elif not fits(LINING_TO_SPARE, spare):
         yield warn(
             "cover.lining_margin",
             f"the lining reaches over the turn-in by only {said(spare, units)}",
-            f"{said(LINING_TO_SPARE, units)} or more: cut and glue with care, or take a larger cover.turn_in",
+            f"{_less_margin(margin + spare - LINING_TO_SPARE, units)}a larger cover.turn_in, or great care",
         )
+
+
+def _margin(units: Units) -> str:
+    """Bean & Brodhead, Problem XII: board shows at least 1/8 in beyond the lining (handbook TI11)."""
+    return f"{said(INCH / 8, units)} or more"
+
+
+def _less_than(most: float, units: Units) -> str:
+    return f"less than {at_most(most, units)}, or "
+
+
+def _less_margin(most: float, units: Units) -> str:
+    return f"{at_most(most, units)} or less leaves {said(LINING_TO_SPARE, units)}; or " if most > 0 else ""

@@ -10,8 +10,11 @@ class Cover:
     """The cover, laid open. What a style has none of is None.
 
     Attributes:
+        board_width, board_height, board_thickness: of each of its two boards.
         boards_apart: between the boards' back edges.
+        spine_piece_width: of the stiff piece between the boards.
         gap: board to spine piece, or as the spec gave it.
+        open_width, open_height: of the whole.
         joint: spine edge of the leaves to the back edge of the board.
         square_head, square_tail, square_fore_edge: how far a board stands beyond the leaves.
         closed_square: the fore-edge square that results when the tape follows the fold.
@@ -22,10 +25,10 @@ class Cover:
     """
 
     style: str
-    board_width: float
-    board_height: float
-    board_thickness: float
-    boards_apart: float
+    board_width: float | None
+    board_height: float | None
+    board_thickness: float | None
+    boards_apart: float | None
     spine_piece_width: float | None
     gap: float | None
     open_width: float

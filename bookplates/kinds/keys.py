@@ -14,7 +14,7 @@ from pydantic import BaseModel, ConfigDict, GetCoreSchemaHandler, GetJsonSchemaH
 from pydantic_core import CoreSchema, PydanticCustomError, core_schema
 
 from bookplates.geometry import Size
-from bookplates.lengths import MM_PER_INCH, NotALength, Units, both_sizes, read_length, said
+from bookplates.lengths import MM_PER_INCH, NotALength, Units, both_sizes, fits, read_length, said
 from bookplates.papers.sizes import read_size
 
 INCH = MM_PER_INCH
@@ -67,9 +67,11 @@ class Span:
             length = read_length(value, units)
         except NotALength as error:
             raise fault(error.what, error.hint) from None
-        if not self.least - 1e-9 <= length <= self.most + 1e-9:
-            written = said(length, units) if abs(length) < 1e6 else f"{length:.3g} mm"
-            raise fault(f"{written} is out of range", f"{said(self.least, units)} to {said(self.most, units)}")
+        if not (fits(self.least, length) and fits(length, self.most)):
+            written, ends = said(length, units), (said(self.least, units), said(self.most, units))
+            if written in ends or abs(length) >= 1e6:  # rounded to what is allowed, or longer than anybody reads
+                written = f"{length:.7g} mm"
+            raise fault(f"{written} is out of range", " to ".join(ends))
         return length
 
     def __get_pydantic_core_schema__(self, source: Any, handler: GetCoreSchemaHandler) -> CoreSchema:
@@ -158,7 +160,7 @@ class Named:
         except NotALength as error:
             raise fault(error.what, error.hint) from None
         for side in size:
-            if not self.least - 1e-9 <= side <= self.most + 1e-9:
+            if not (fits(self.least, side) and fits(side, self.most)):
                 allowed = f"{said(self.least, units)} to {said(self.most, units)} a side"
                 raise fault(f"{both_sizes(size, units)} is out of range", allowed)
         return size

@@ -13,6 +13,7 @@ from bookplates.kinds.block import Opening
 from bookplates.kinds.boards import GAUGE
 from bookplates.kinds.cover import TapeSizes
 from bookplates.kinds.keys import INCH, Keys, Span
+from bookplates.kinds.limits import at_least, at_most
 from bookplates.kinds.parts import Layout, Piece, outline, rule
 from bookplates.lengths import Units, fits, said
 
@@ -25,6 +26,9 @@ GOOD_HOLD = INCH
 STRIP_SHORTER = INCH / 8
 """By how much an inner strip is shorter than the boards, mm: Bean & Brodhead, Problem XII (handbook TI10)."""
 
+WIDEST = 300.0
+"""The widest tape that can be written, mm."""
+
 TICK = 25.0
 """How far the lines of the tape guide run beyond head and tail, where no board hides them, mm."""
 
@@ -32,7 +36,7 @@ TICK = 25.0
 class Tape(Keys):
     """The book tape over a taped spine."""
 
-    width: Annotated[float, Span(5, 300)] = Field(default=4 * INCH, description="width of the tape as bought")
+    width: Annotated[float, Span(5, WIDEST)] = Field(default=4 * INCH, description="width of the tape as bought")
     inside: Literal["full", "turn-in"] = Field(
         default="full",
         description="full: the tape lines the inside too; turn-in: it is only turned over head and tail, "
@@ -108,35 +112,42 @@ def guide_layouts(tape: Tape, board: Size, apart: float, opening: Opening) -> tu
     return Layout("tape guide", "", guide), Layout("tape guide", "tape gauge", (gauge,))
 
 
-def hold_findings(tape: Tape, board: Size, apart: float, units: Units) -> Iterator[Finding]:
-    """Tapes too narrow to hold the boards, or wider than the cover."""
+def hold_findings(tape: Tape, board: Size, apart: float, units: Units, joint_key: str) -> Iterator[Finding]:
+    """Tapes too narrow to hold the boards, or wider than the cover; `joint_key` is what sets the boards apart."""
     hold, width = on_board(tape, apart), said(tape.width, units)
-    if hold < LEAST_HOLD - 1e-9:
+    if not fits(LEAST_HOLD, hold):
         short = f"holds only {said(hold, units)} of each board" if hold > 0 else f"is narrower than the gap, {said(apart, units)}"
         yield refuse(
             "tape.width",
             f"a tape {width} wide {short}",
-            f"at least {said(apart + 2 * LEAST_HOLD, units)}, or a smaller cover.joint",
+            f"{_wide_enough(apart + 2 * LEAST_HOLD, units)}, or a smaller {joint_key}",
         )
-    elif hold < GOOD_HOLD - 1e-9:
+    elif not fits(GOOD_HOLD, hold):
         yield warn(
             "tape.width",
             f"the tape lies on only {said(hold, units)} of each board",
-            f"{said(apart + 2 * GOOD_HOLD, units)} or wider gives it 1 in of hold",
+            f"{at_least(apart + 2 * GOOD_HOLD, units)} or wider gives it {said(GOOD_HOLD, units)} of hold"
+            if fits(apart + 2 * GOOD_HOLD, WIDEST)
+            else f"a thinner text block, or a smaller {joint_key}",
         )
     elif not fits(hold, board.width):
         yield warn(
             "tape.width",
             f"a tape {width} wide reaches over the fore-edge of the boards",
-            f"{said(apart + 2 * board.width, units)} or narrower",
+            f"{at_most(apart + 2 * board.width, units)} or narrower",
         )
+
+
+def _wide_enough(least: float, units: Units) -> str:
+    return f"at least {at_least(least, units)}" if fits(least, WIDEST) else "a thinner text block"
 
 
 def end_findings(tape: Tape, board: Size, clear: float, units: Units) -> Iterator[Finding]:
     """Ends that meet a station or each other; `clear` is what is free of stations at the tail, mm."""
     if tape.inside == "turn-in":
         if not fits(2 * tape.turn_in, board.height):
-            yield warn("tape.turn_in", "the turned-in ends of the tape meet inside", f"less than {said(board.height / 2, units)}")
+            most = at_most(board.height / 2, units)
+            yield warn("tape.turn_in", "the turned-in ends of the tape meet or pass each other inside", f"{most} or less")
         return
     if "turn_in" in tape.model_fields_set:
         yield warn("tape.turn_in", 'is not used with tape.inside = "full"', 'leave it out, or inside = "turn-in"')
@@ -145,5 +156,5 @@ def end_findings(tape: Tape, board: Size, clear: float, units: Units) -> Iterato
             "tape.overlap",
             f"the last station pierces three layers of tape: the ends overlap "
             f"{said(tape.overlap, units)} near the tail, and {said(clear, units)} is free of stations",
-            f"{said(clear, units)} or less, or a larger sewing.end_margin",
+            f"{at_most(clear, units)} or less, or the last station (sewing) farther from the tail",
         )

@@ -5,6 +5,7 @@ Stations are distances from the head of the leaf, mm, in order.
 
 from __future__ import annotations
 
+from abc import abstractmethod
 from collections.abc import Iterator, Mapping, Sequence
 from itertools import pairwise
 from typing import Annotated, Any, ClassVar
@@ -14,8 +15,9 @@ from pydantic import BeforeValidator, Field
 from bookplates.errors import Finding, refuse, warn
 from bookplates.kinds.block import Block
 from bookplates.kinds.keys import INCH, Keys, Span
+from bookplates.kinds.limits import at_most
 from bookplates.kinds.thread import ThreadPath
-from bookplates.lengths import Units, said
+from bookplates.lengths import Units, fits, said
 
 NEAREST = 3.0
 """Stations nearer than this tear into each other, mm: common practice, no source."""
@@ -53,8 +55,8 @@ class Pattern(Keys):
     thread_end: Annotated[float, Span(0, 1000)] = Field(default=85.0, description="thread left at each end")
 
     excludes: ClassVar[tuple[tuple[str, str], ...]] = (("spacing", "stations"), ("count", "stations"), ("spacing", "count"))
-    called: ClassVar[str] = ""
-    goes_with: ClassVar[tuple[str, ...]] = ()
+    called: ClassVar[str]
+    goes_with: ClassVar[tuple[str, ...]]
 
     @property
     def set_out_by(self) -> str:
@@ -74,13 +76,13 @@ class Pattern(Keys):
             return spaced(block.height, self.spacing, self.end_margin)
         return self.by_custom(block)
 
+    @abstractmethod
     def by_custom(self, block: Block) -> tuple[float, ...]:
         """The stations of this pattern where nothing is written, mm."""
-        raise NotImplementedError
 
+    @abstractmethod
     def custom(self, block: Block) -> Mapping[str, str]:
         """What `by_custom` goes by, in words, by dotted key."""
-        raise NotImplementedError
 
     def chosen(self, block: Block) -> Mapping[str, str]:
         """Values of keys that are worked out where they are not written, in words, by dotted key."""
@@ -90,9 +92,9 @@ class Pattern(Keys):
         """Dotted keys that have a default but play no part here: stations that are written need no end margin."""
         return frozenset() if self.stations is None else frozenset({"sewing.end_margin"})
 
+    @abstractmethod
     def path(self, stations: Sequence[float], block: Block, sewn_through: float) -> ThreadPath:
         """The sewing leg by leg; `sewn_through` is what the needle passes of the cover, mm."""
-        raise NotImplementedError
 
     def findings(self, block: Block) -> tuple[Finding, ...]:
         """What a binder would say of this sewing on this block; each pattern adds its own."""
@@ -106,7 +108,7 @@ def spaced(height: float, spacing: float, end_margin: float) -> tuple[float, ...
     (10.0, 30.0, 50.0, 70.0, 90.0)
     """
     room = height - 2 * end_margin
-    if room < -1e-9:
+    if not fits(0.0, room):
         return ()
     gaps = int(room / spacing + 1e-6)
     first = (height - gaps * spacing) / 2
@@ -120,7 +122,7 @@ def spread(height: float, count: int, end_margin: float) -> tuple[float, ...]:
     (10.0, 50.0, 90.0)
     """
     room = height - 2 * end_margin
-    if room < -1e-9:
+    if not fits(0.0, room):
         return ()
     if count < 2:
         return (height / 2,) * count
@@ -132,28 +134,36 @@ def station_findings(stations: Sequence[float], block: Block, pattern: Pattern) 
     key, units, height = pattern.set_out_by, block.units, block.height
     if not stations and pattern.stations is None:
         what = f"{said(pattern.end_margin, units)} at head and tail leaves no room on a leaf {said(height, units)} tall"
-        yield refuse("sewing.end_margin", what, f"less than {said(height / 2, units)}")
+        yield refuse("sewing.end_margin", what, f"less than {at_most(height / 2, units)}")
         return
     if len(stations) < 2:
-        yield refuse(key, f"gives {len(stations)} station", "two stations or more")
+        by = ": a smaller sewing.spacing or sewing.end_margin" if key in ("sewing.spacing", "sewing.end_margin") else ""
+        yield refuse(key, f"gives {len(stations)} station", f"two stations or more{by}")
         return
     yield from _order_findings(stations, key, units)
-    off = [s for s in stations if not 1e-6 < s < height - 1e-6]
+    off = [s for s in stations if fits(s, 0.0) or fits(height, s)]
     if off:
         what = f"{said(off[0], units)} from the head misses the leaf, {said(height, units)} tall"
         yield refuse(key, what, "every station between head and tail")
-    elif max(stations[0], height - stations[-1]) > UNSEWN + 1e-9:
+    elif not fits(max(stations[0], height - stations[-1]), UNSEWN):
         bare, end = max((stations[0], "head"), (height - stations[-1], "tail"))
-        yield warn(key, f"{said(bare, units)} stays unsewn at the {end} and will gape", f"{said(UNSEWN, units)} or less")
+        what = f"{said(bare, units)} stays unsewn at the {end} and will gape"
+        yield warn(_ends_set_by(pattern), what, f"leave {at_most(UNSEWN, units)} or less at either end")
+
+
+def _ends_set_by(pattern: Pattern) -> str:
+    """The key to change where too much stays unsewn, dotted."""
+    by_margin = pattern.count is not None or not fits(pattern.end_margin, UNSEWN)
+    return "sewing.end_margin" if pattern.stations is None and by_margin else pattern.set_out_by
 
 
 def _order_findings(stations: Sequence[float], key: str, units: Units) -> Iterator[Finding]:
     for n, (upper, lower) in enumerate(pairwise(stations), 1):
         apart = lower - upper
-        if apart < -1e-9:
+        if not fits(0.0, apart):
             yield refuse(key, f"station {n + 1} stands above station {n}", "stations in order from the head")
             return
-        if apart < NEAREST - 1e-9:
+        if not fits(NEAREST, apart):
             what = f"stations {n} and {n + 1} are {said(apart, units)} apart: the holes tear into each other"
             yield refuse(key, what, f"at least {said(NEAREST, units)} apart")
             return

@@ -19,7 +19,7 @@ from bookplates.kinds.keys import INCH
 from bookplates.kinds.patterns.base import Pattern, spread
 from bookplates.kinds.patterns.stitching import Stitching, one_section_only
 from bookplates.kinds.thread import ThreadPath
-from bookplates.lengths import told
+from bookplates.lengths import fits, told
 
 COUNTS = (3, 5, 7)
 TALL = 7 * INCH
@@ -38,7 +38,7 @@ class Pamphlet(Pattern):
         return spread(block.height, self._usual_count(block), self.end_margin)
 
     def _usual_count(self, block: Block) -> int:
-        return 3 if block.height < TALL - 1e-6 else 5
+        return 5 if fits(TALL, block.height) else 3
 
     def custom(self, block: Block) -> Mapping[str, str]:
         """The number of stations."""

@@ -33,10 +33,11 @@ from bookplates.kinds.boards import (
 from bookplates.kinds.checks import board_findings, joint_findings, lining_findings, mitre_findings
 from bookplates.kinds.cover import Cover, TapeSizes
 from bookplates.kinds.keys import INCH, EachSide, Keys, Span, Squares, TurnIns
+from bookplates.kinds.limits import at_least
 from bookplates.kinds.parts import Layout, Piece, hole, outline, rule
 from bookplates.kinds.styles.base import Style
 from bookplates.kinds.tapes import Tape
-from bookplates.lengths import both, said
+from bookplates.lengths import both, fits, said
 
 TAPE_LAYER = 0.25
 """Thickness of one layer of book tape, mm: common practice, no source."""
@@ -96,11 +97,6 @@ class Taped(Style):
         """Width and height of a board, mm (handbook SQ2 and SQ8 from one formula)."""
         across = block.width + self.square.fore_edge - self.joint_of(block)
         return Size(across, block.height + self.square.head + self.square.tail)
-
-    def covering_size(self, block: Block) -> Size:
-        """Width and height of the paper that covers one board, mm."""
-        across, up = self.board_size(block)
-        return Size(across + self.turn_in.fore_edge, up + self.turn_in.head + self.turn_in.tail)
 
     def lining_size(self, block: Block) -> Size:
         """Width and height of the lining of one board, mm: flush at the spine edge, where the tape covers it."""
@@ -187,12 +183,16 @@ class Taped(Style):
         """What a binder would say of the cover."""
         joint, units, board = self.joint_of(block), block.units, self.board_size(block)
         joint_key = "cover.joint" if self.gap is None else "cover.gap"
-        if joint < -1e-9:
+        if not fits(0.0, joint):
             what = f"{said(self.gap or 0.0, units)} is less than the block is thick, {said(block.thickness, units)}"
-            return (refuse("cover.gap", what, "at least the thickness, or cover.joint instead"),)
+            return (refuse("cover.gap", what, f"at least {at_least(block.thickness, units)}, or cover.joint instead"),)
+        of_boards = tuple(board_findings(board, self.square, units, joint_key))
+        if any(finding.refused for finding in of_boards):
+            return of_boards  # nothing can be said of what goes on a board that is none
+        swings = 2 * self.board if self.gap is None else block.thickness + 4 * self.board
         return (
-            *board_findings(board, self.square, units, joint_key),
-            *joint_findings(joint, self.board, units, joint_key),
+            *of_boards,
+            *joint_findings(joint, self.board, units, joint_key, swings),
             *mitre_findings(self.corner_cut, self.board, board, self.turn_in, units),
             *lining_findings(
                 self.lining_margin,
@@ -201,7 +201,7 @@ class Taped(Style):
                 board_thickness=self.board,
                 units=units,
             ),
-            *tapes.hold_findings(self.tape, board, self.boards_apart(block), units),
+            *tapes.hold_findings(self.tape, board, self.boards_apart(block), units, joint_key),
             *tapes.end_findings(self.tape, board, board.height - max(cover_stations), units),
         )
 
@@ -216,9 +216,12 @@ class Taped(Style):
 
     def provisional(self, block: Block) -> tuple[str, ...]:
         """Names of sizes that hang on the block's thickness or trimmed width, as long as no ruler found those."""
+        thick, wide = "thickness" not in block.measured, "width" not in block.measured
         names: list[str] = []
-        if "thickness" not in block.measured:
-            names += ["thickness", "boards apart", "tape on each board", "spacer", "open width"]
-        if "width" not in block.measured or (self.gap is not None and "thickness" not in block.measured):
-            names += ["block width", "board width", "covering width", "lining width"]
+        if thick and self.gap is None:
+            names += ["boards apart", "tape on each board", "spacer"]
+        if thick or wide:
+            names += ["open width"]
+        if wide or (thick and self.gap is not None):
+            names += ["board width", "covering width", "lining width"]
         return tuple(names)
