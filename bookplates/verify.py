@@ -11,13 +11,12 @@ from itertools import groupby
 from bookplates.errors import Disagreement, Problem
 from bookplates.geometry import Matrix, Outline, Point, Size, bounds, signed_area
 from bookplates.kinds.parts import Layout, Part
+from bookplates.papers.printing import BAR, TRUE_READING
 from bookplates.readback import Measured, MeasuredPart, measure_pdf
 
 TOLERANCE = 0.01
 """How far a point may lie from the plan, mm. Writing a PDF rounds by 0.0003 mm at worst; more is a mistake."""
 
-BAR = 100.0
-TRUE_READING = Size(BAR, BAR)
 BARS = ("bar across", "bar along")
 
 Key = tuple[str, str]

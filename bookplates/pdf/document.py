@@ -12,6 +12,7 @@ from collections.abc import Iterable, Iterator, Sequence
 from contextlib import contextmanager
 from functools import partial
 from io import BytesIO
+from threading import Lock
 
 from reportlab import rl_config
 from reportlab.pdfbase import pdfdoc, pdfmetrics
@@ -28,6 +29,9 @@ PROGRAM = "bookplates"
 SUBJECT = "Templates for a hand-made book, to be printed at 100 %"
 ATTACHED = "spec.toml"
 
+_ONE_AT_A_TIME = Lock()
+"""reportlab keeps settings, and what it embeds of a font, for the whole process; packs may be made in several threads."""
+
 
 def written(pack: Pack) -> bytes:
     """The pack as the bytes of a PDF.
@@ -38,7 +42,7 @@ def written(pack: Pack) -> bytes:
     """
     register()
     _check_letters(pack)
-    with _plain_streams():
+    with _ONE_AT_A_TIME, _plain_streams():
         canvas = Canvas(BytesIO(), invariant=1, pdfVersion=(1, 7), initialFontName=FONT_NAMES[0], pageCompression=1, lang="en-GB")
         _describe(canvas, pack)
         _catalogue(canvas, pack.spec)

@@ -8,6 +8,7 @@ import zlib
 from collections.abc import Iterator
 from contextlib import contextmanager
 from io import BytesIO
+from threading import Lock
 from typing import Any
 
 from bookplates.errors import BadFile, Problem
@@ -22,6 +23,9 @@ BAR = 100.0
 
 MOST_CONTENT = 64_000_000
 """Bytes of one content stream, inflated; a few kilobytes can be made to swell without end."""
+
+_ONE_AT_A_TIME = Lock()
+"""pypdf complains to one logger for the whole process: in another thread it would be heard of the wrong file."""
 
 _ENDS = 1024
 """Header and end-of-file marker stand within so many bytes of a PDF's ends, as readers allow."""
@@ -38,7 +42,7 @@ def measure_pdf(data: bytes) -> Measured:
     """
     import pypdf  # noqa: F401  # late, since it is slow; were it missing, the file were not at fault
 
-    with _listening() as complaints:
+    with _ONE_AT_A_TIME, _listening() as complaints:
         try:
             return _measure(data, complaints)
         except BadFile:
