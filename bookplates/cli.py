@@ -52,7 +52,7 @@ def make(
         str | None, typer.Option("-o", "--output", metavar="OUT.pdf", help="The pack; - writes to standard output.")
     ] = None,
 ) -> None:
-    """Make the pack: every template of the book as a PDF that prints at 100 %."""
+    """Make the pack: a PDF of templates that prints at 100 %."""
     from bookplates.files import is_standard_output, write_bytes
 
     target = _pack_name(spec) if output is None else output
@@ -119,9 +119,9 @@ def measure(
 
 @app.command(epilog="Example: bookplates new orchard.toml")
 def new(
-    path: Annotated[str, typer.Argument(metavar="[PATH]", help="The file to write; - writes to standard output.")] = "book.toml",
+    path: Annotated[str, typer.Argument(metavar="PATH", help="The file to write; - writes to standard output.")] = "book.toml",
 ) -> None:
-    """Write a spec to begin from, with a comment for every key; asks a few questions when run in a terminal."""
+    """Write a spec to begin from, with a comment for every key. In a terminal it asks a few questions first."""
     from bookplates.files import check_new, is_standard_output, write_new
     from bookplates.spec.starter import starter
 
@@ -167,9 +167,10 @@ def _check_output(target: str) -> None:
 
 def _read_spec(name: str) -> bytes:
     from bookplates.files import read_bytes
+    from bookplates.spec import MOST_BYTES
 
     try:
-        return read_bytes(name, most=64 * 1024)
+        return read_bytes(name, MOST_BYTES)
     except BookplatesError as error:
         _fail(error, name)
 

@@ -68,6 +68,7 @@ def make_pack(source: str | bytes) -> Made:
 
     Raises:
         BadSpec: with every problem found, each with its key.
+        BadFile: the fonts are not installed.
         PaperTooSmall: a plate does not go on the printer's paper.
         Disagreement: the PDF does not measure as planned; there is then no pack.
     """

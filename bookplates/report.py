@@ -7,7 +7,7 @@ from collections.abc import Iterable, Sequence
 from bookplates.book.record import Plan
 from bookplates.errors import one_line
 from bookplates.handout.facts import Chapter, chapters
-from bookplates.lengths import in_inches, in_mm
+from bookplates.lengths import both, both_sizes, close
 from bookplates.readback import Measured, MeasuredPart
 
 
@@ -57,5 +57,6 @@ def _named(part: MeasuredPart) -> tuple[str, str, str]:
 
 
 def _size(width: float, height: float) -> str:
-    metric = f"{in_mm(width).removesuffix(' mm')} × {in_mm(height)}"
-    return f"{metric} ({in_inches(width)} × {in_inches(height)})"
+    if close(min(width, height), 0, within=0.005):  # a bar is as long as it is, and has no width
+        return both(max(width, height), "mm")
+    return both_sizes((width, height), "mm")

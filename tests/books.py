@@ -5,6 +5,59 @@ All are of our own invention. Each is made on the papers named beside it.
 
 from __future__ import annotations
 
+# The example of the design, word for word where it goes with a taped cover
+EXAMPLE = """\
+title = "Orchard notebook"
+maker = "Quince Street Bindery"       # optional
+units = "in"                          # "mm" (default) or "in"
+
+[text_block]
+sheet = "Letter"                      # as bought
+format = "quarto"
+orientation = "upright"
+grain = "long"
+sheets = 10
+sections = 1
+opening = "left"
+caliper = "0.1 mm"
+fold = "sharp"
+trim = "flush"
+
+[measured]
+width = "108 mm"
+height = "139.7 mm"
+thickness = "4 mm"
+
+[cover]
+style = "taped"
+board = "2 mm"
+square = "1/8 in"
+joint = "1/4 in"
+turn_in = "1 in"
+mitre = "3 mm"
+lining_margin = "3/8 in"
+
+[tape]
+width = "4 in"
+inside = "full"
+overlap = "1/2 in"
+
+[sewing]
+pattern = "chain"
+spacing = "1/2 in"
+end_margin = "1/2 in"
+hole = "1 mm"
+punch_at_once = 10
+thread = "0.6 mm"
+thread_end = "4 in"
+
+[print]
+paper = "Letter"
+margin = "1/4 in"
+bar_across = "100 mm"
+bar_along = "100 mm"
+"""
+
 # The check book: a quarto of ten Letter sheets, twenty folded sheets in one section
 ORCHARD = """\
 title = "Orchard notebook"

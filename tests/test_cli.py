@@ -24,13 +24,6 @@ WARNING = re.compile(r"^[^:]+:\d+: warning: [a-z_.]+: [^;]+; .+$")
 
 
 @pytest.fixture
-def spec(tmp_path: Path) -> Path:
-    path = tmp_path / "pool.toml"
-    path.write_bytes(MINIMAL)
-    return path
-
-
-@pytest.fixture
 def orchard(tmp_path: Path) -> Path:
     path = tmp_path / "orchard.toml"
     path.write_text(ORCHARD)
@@ -197,7 +190,7 @@ class TestMeasure:
         assert (ran.code, ran.err) == (0, "")
         (board,) = [line for line in ran.out.splitlines() if line.split()[1:5] == ["board", "outline", "front", "board"]]
         assert "104.78 × 146.05 mm" in board
-        assert "4 1/8 in" in board
+        assert "(4 1/8 × 5 3/4 in)" in board
 
     def test_a_pdf_without_parts_has_none(self, tmp_path: Path) -> None:
         page = io.BytesIO()

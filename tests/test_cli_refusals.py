@@ -16,13 +16,6 @@ from commands import MINIMAL, bookplates, names_in
 PROBLEM = re.compile(r"^[^:]+:\d+: [a-z_.]+: [^;]+; .+$")
 
 
-@pytest.fixture
-def spec(tmp_path: Path) -> Path:
-    path = tmp_path / "pool.toml"
-    path.write_bytes(MINIMAL)
-    return path
-
-
 FAULTY = b"""titel = "Beans"
 title = ""
 [text_block]

@@ -13,14 +13,7 @@ from typing import Any
 
 import pytest
 
-from commands import MINIMAL, PROGRAM, listening, names_in
-
-
-@pytest.fixture
-def spec(tmp_path: Path) -> Path:
-    path = tmp_path / "pool.toml"
-    path.write_bytes(MINIMAL)
-    return path
+from commands import PROGRAM, listening, names_in
 
 
 class TestStreams:

@@ -309,6 +309,14 @@ def test_a_plate_too_large_for_the_paper_says_what_paper_it_needs() -> None:
     assert height > 354
 
 
+def test_a_board_that_goes_on_the_page_but_not_its_crosses_is_turned() -> None:
+    # A board of 186 + 3.175 - 6.35 = 182.825 mm; A4 leaves 210 - 2 x 6.35 - 11 = 186.3 across, and its crosses need 6 mm more.
+    spec = 'title = "Rock pools"\n[text_block]\nleaf = "186 x 120 mm"\nfolios = 6\n[cover]\nstyle = "taped"\n'
+    board = next(part for part in parts_in(make_pack(spec).pdf) if (part.plate, part.name) == ("board outline", "front board"))
+    left, bottom, right, top = Polygon(board.points).bounds
+    assert (right - left, top - bottom) == pytest.approx((126.35, 182.825), abs=0.01)  # 120 + 2 x 3.175
+
+
 def advised(hint: str) -> tuple[int, int]:
     found = re.search(r"any paper of (\d+) x (\d+) mm and more", hint)
     assert found is not None

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterable
+from dataclasses import replace
 from itertools import combinations
 
 import pytest
@@ -111,12 +112,12 @@ def test_paper_too_small_names_plate_need_and_paper() -> None:
     first, second = caught.value.problems
     assert first.where == "print.paper"
     assert first.what == "the plate 'wrap outline, front' needs 230.0 x 280.0 mm, and this paper leaves 187.0 x 261.0 mm"
-    # 230 + 11 + 2 x 6 = 253 and 280 + 24 + 2 x 6 = 316; A3 is 297 x 420, Tabloid 279.4 x 431.8 is smaller in area
-    # (120,645 mm2 against 124,740 mm2).
-    assert first.hint == "Tabloid would do, or any paper of 253 x 316 mm and more"
+    # 230 + 11 + 2 x 6 = 253 and 280 + 24 + 2 x 6 = 316; A3 is 297 x 420, Tabloid 279.4 x 431.8 mm: both take it
+    # and nothing smaller of either family does.
+    assert first.hint == "A3 or Tabloid would do, or any paper of 253 x 316 mm and more"
     # 200 + 23 = 223 by 270 + 36 = 306; turned it would be 270 + 23 = 293 by 236, and no upright sheet is so wide and so low.
     assert "tape guide" in second.what
-    assert second.hint == "Tabloid would do, or any paper of 223 x 306 mm and more"
+    assert second.hint == "A3 or Tabloid would do, or any paper of 223 x 306 mm and more"
 
 
 def test_paper_too_small_for_every_named_sheet_says_what_it_takes() -> None:
@@ -124,6 +125,13 @@ def test_paper_too_small_for_every_named_sheet_says_what_it_takes() -> None:
         laid([card("wrap outline", 1500, 1200, turnable=False)])
     # 1500 + 11 + 12 = 1523 across, where 1200 + 24 + 12 = 1236 would do along; but the short side is the one across.
     assert caught.value.problems[0].hint == "it takes paper of 1523 x 1523 mm at least"
+
+
+def test_paper_advised_for_a_narrow_plate_takes_the_bars_too() -> None:
+    with pytest.raises(PaperTooSmall) as caught:
+        laid([card("cover punch guide", 50, 300)])
+    # 50 + 11 + 12 = 73 across would do for the plate; the bar needs 11 + 100 + 7 = 118, and 12 for the margins. 300 + 24 + 12.
+    assert caught.value.problems[0].hint == "A3 or Legal would do, or any paper of 130 x 336 mm and more"
 
 
 def test_paper_too_small_for_the_bars() -> None:
@@ -152,8 +160,10 @@ def test_inch_ticks_stand_at_whole_inches_from_the_start_of_the_bar() -> None:
     assert below == pytest.approx([0, 25.4, 50.8, 76.2], abs=1e-9)
 
 
-def test_the_scale_page_draws_its_bars_itself() -> None:
-    pages = laid([card("scale page", 120, 200, whole_page=True), card("spacer", 12, 100)])
+def test_a_plate_that_draws_the_bars_itself_has_a_page_without_others() -> None:
+    own = tuple(Stroke(((0, 0), end), "bar", part=name) for name, end in (("bar across", (100, 0)), ("bar along", (0, 100))))
+    scale = replace(card("scale page", 120, 200, whole_page=True), items=own)
+    pages = laid([scale, card("spacer", 12, 100)])
     assert bars(pages[0]) == {}
     assert set(bars(pages[1])) == {"bar across", "bar along"}
 

@@ -18,6 +18,7 @@ from bookplates.papers.printing import PageSetup
 from bookplates.plates import PLATES, draw_all
 from bookplates.plates.drawing import Drawing, Fill, Label, Stroke
 from check_book import A4, CHECK, LARGE, LETTER, NARROW, Make, book, opening_right
+from shapes import planned
 
 SIX_POINTS = 2.1167  # 6 / 72 x 25.4
 BOOKS = {"check": CHECK, "narrow": NARROW, "large": LARGE}
@@ -273,6 +274,14 @@ def test_a_book_that_opens_at_the_other_side_has_its_front_board_turned():
     assert sides == [True, False]
 
 
+@pytest.mark.parametrize(("opening", "right"), [("left", True), ("right", False)])
+def test_a_lining_as_large_as_its_board_has_one_spine_edge_and_one_fore_edge(opening, right):
+    plan = planned({"cover.lining_margin": 0, "text_block.opening": opening})
+    plate = drawn(plan=plan)["lining outline"]
+    spine, fore = (place_of(plate, text).centroid.x for text in ("spine edge", "fore-edge"))
+    assert (spine > fore) is right
+
+
 def test_the_tape_guide_names_the_front_at_the_side_of_the_front_board():
     plate = drawn()["tape guide"]
     assert place_of(plate, "FRONT").centroid.x > 8.35 > -8.35 > place_of(plate, "BACK").centroid.x  # 16.7 / 2
@@ -425,6 +434,22 @@ def test_sizes_fill_whole_pages_and_run_on():
         assert all(page.whole_page and page.box.left == page.box.bottom == 0 for page in pages)
         assert [page.title for page in pages[:2]] == ["sizes", "sizes, 2"]
     assert len(pages) > 2
+
+
+@pytest.mark.parametrize("units", ["mm", "in"])
+@pytest.mark.parametrize("thick", ["0.4 mm", "13.37 mm"])
+def test_sketches_stay_on_the_narrowest_page(units, thick):
+    """118 mm without a margin is the narrowest paper that takes the bars: 107 mm beside the bar along."""
+    plan = planned({"units": units, "cover.square": "3.37 mm", "cover.joint": "7.7 mm", "measured.thickness": thick})
+    pages = [drawing for drawing in draw_all(plan, PageSetup(Size(118.0, 260.0), 0.0)) if drawing.plate == "sizes"]
+    assert "The cover laid open" in " ".join(map(words, pages))
+    for drawing in pages:
+        for one, other in combinations(labels(drawing), 2):
+            assert not letters(one).intersects(letters(other)), (one.text, other.text)
+        for label in labels(drawing):
+            assert -1e-6 <= letters(label).bounds[0] <= letters(label).bounds[2] <= 107 + 1e-6, label.text
+            struck = [line_of(item) for item in drawing.items if isinstance(item, Stroke)]
+            assert not any(line.intersects(letters(label)) for line in struck), label.text
 
 
 def test_sketches_are_no_templates():

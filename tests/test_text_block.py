@@ -240,7 +240,13 @@ class TestMeasured:
         assert "board width" in planned({"measured.thickness": "1.6 mm"}).provisional
 
     def test_a_gap_makes_boards_hang_on_the_thickness(self):
-        assert "board width" in planned({"measured.width": "99 mm", "cover.gap": "14 mm"}).provisional
+        found = planned({"measured.width": "99 mm", "cover.gap": "14 mm"}).provisional
+        assert set(found) == {"thickness", "open width", "board width", "covering width", "lining width"}
+
+    def test_a_measured_thickness_leaves_what_hangs_on_the_width(self):
+        # open: two boards, each by the block's width, and what is between them
+        found = planned({"measured.thickness": "1.6 mm"}).provisional
+        assert set(found) == {"block width", "open width", "board width", "covering width", "lining width"}
 
     @pytest.mark.parametrize(("found", "warned"), [("1.6 mm", False), ("2.2 mm", False), ("4 mm", True), ("0.9 mm", True)])
     def test_far_from_the_computed(self, found, warned):
@@ -262,7 +268,7 @@ class TestWarnings:
     @pytest.mark.parametrize(("folios", "warned"), [(7, False), (8, True)])
     def test_much_creep(self, folios, warned):
         # 6 x 0.5 = 3.0 is not passed, 7 x 0.5 = 3.5 is
-        assert ("text_block.sections" in warnings({"text_block.folios": folios, "text_block.caliper": "0.5 mm"})) == warned
+        assert ("text_block.folios" in warnings({"text_block.folios": folios, "text_block.caliper": "0.5 mm"})) == warned
 
     @pytest.mark.parametrize(("grain", "warned"), [("long", False), ("short", True)])
     def test_cross_grain(self, grain, warned):

@@ -7,7 +7,8 @@ import pytest
 from bookplates.errors import BadFile, Disagreement
 from bookplates.geometry import Size
 from bookplates.kinds.parts import Layout, hole, outline, rule
-from bookplates.verify import TRUE_READING, verify_pack
+from bookplates.papers.printing import TRUE_READING
+from bookplates.verify import verify_pack
 from raw_pdf import BAR_PT, MM, bars, part, pdf
 
 COVERING = ((0, 0), (120, 0), (135, 15), (135, 165), (120, 180), (0, 180))

@@ -11,12 +11,11 @@ from dataclasses import dataclass
 
 from bookplates.errors import PaperTooSmall, Problem
 from bookplates.geometry import Box, Point, rectangle
-from bookplates.lengths import MM_PER_INCH, Units, close, fits
+from bookplates.lengths import MM_PER_INCH, Units, fits
 from bookplates.letters import shortened, width
-from bookplates.papers.printing import FOOT_STRIP, LEFT_STRIP, PageSetup
+from bookplates.papers.printing import BAR, FOOT_STRIP, LEFT_STRIP, PageSetup
 from bookplates.plates.drawing import Drawing, Item, Label, Stroke
 
-BAR = 100.0
 ROW = 6.5
 SMALL = 2.3
 """Above 6 pt (2.117 mm) even where the printer's error is corrected by 5 %."""
@@ -77,7 +76,7 @@ def check_paper(setup: PageSetup) -> None:
     raise PaperTooSmall(Problem("print.paper", f"{what}, and {has}", "take larger paper, such as A4"))
 
 
-def frame(setup: PageSetup, block: TitleBlock, plate: str, bars: bool = True) -> Drawing:
+def frame(setup: PageSetup, block: TitleBlock, plate: str, *, bars: bool = True) -> Drawing:
     """The title block and, unless the page draws them itself, the two bars.
 
     Args:
@@ -116,9 +115,9 @@ def _cells(block: TitleBlock, setup: PageSetup) -> tuple[_Cell, ...]:
 
 def _scale_words(setup: PageSetup) -> tuple[str, ...]:
     """What the scale field says, the fullest first: the field takes the first that goes into it."""
-    across, along = setup.reading
-    if close(across, BAR) and close(along, BAR):
+    if not setup.corrected:
         return "print at 100 %; both bars must measure 100 mm", "print at 100 %"
+    across, along = setup.reading
     corrected = f"corrected for {across:g} mm across, {along:g} mm along"
     return f"print at 100 %; {corrected}", "print at 100 % (corrected)", "print at 100 %"
 

@@ -10,7 +10,6 @@ from __future__ import annotations
 from collections.abc import Iterable
 
 from bookplates.geometry import Box, Size
-from bookplates.plates.pad import goes_into
 
 HAIR = 1e-6
 """Strips of free room narrower than this are rounding, not room."""
@@ -27,7 +26,7 @@ class FreeRoom:
     def take(self, size: Size) -> Box | None:
         """Lay a rectangle of this size down and return where it lies, or None where none goes."""
         spread = Size(size.width + self._gap, size.height + self._gap)
-        going = [box for box in self._free if goes_into(spread, box.size)]
+        going = [box for box in self._free if spread.goes_into(box.size)]
         if not going:
             return None
         best = min(going, key=lambda box: (-box.top, box.left, box))

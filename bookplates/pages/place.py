@@ -13,22 +13,22 @@ from dataclasses import dataclass, field, replace
 from bookplates.errors import PaperTooSmall, Problem
 from bookplates.geometry import Box, Matrix, Size
 from bookplates.lengths import Units
-from bookplates.pages.frame import TitleBlock, check_paper, frame
+from bookplates.pages.frame import LEAST_HEIGHT, LEAST_WIDTH, TitleBlock, check_paper, frame
 from bookplates.pages.free import HAIR, FreeRoom
 from bookplates.pages.sheets import Placement, Sheet
 from bookplates.papers.printing import FOOT_STRIP, LEFT_STRIP, PageSetup
 from bookplates.papers.sizes import SHEETS
 from bookplates.plates.drawing import Drawing
-from bookplates.plates.pad import goes_into
 
 GAP = 4.0
 """Least distance between two plates that share a page."""
 
-SCALE_PAGE = "scale page"
-"""The plate that shows the two bars itself."""
-
-PRINTERS_PAPERS = ("A5", "Half letter", "A4", "Letter", "Legal", "A3", "Tabloid", "A2", "ANSI C", "A1", "ANSI D", "A0", "ANSI E")
-"""Named sheets that printers and print shops hold: what is advised where a plate does not fit. Common practice, no source."""
+PRINTERS_PAPERS = (
+    ("A5", "A4", "A3", "A2", "A1", "A0"),
+    ("Half letter", "Letter", "Legal", "Tabloid", "ANSI C", "ANSI D", "ANSI E"),
+)
+"""Sheets that printers and print shops hold, international and American, the smallest first: what is advised where a
+plate does not fit. Common practice, no source."""
 
 
 @dataclass(slots=True)
@@ -117,8 +117,8 @@ def _at_top_left(size: Size, room: Box) -> Box:
 
 
 def _sheet(page: _Page, setup: PageSetup, block: TitleBlock) -> Sheet:
-    bars = all(drawing.plate != SCALE_PAGE for drawing in page.drawings)
-    framed = Placement(frame(setup, block, page.drawings[0].plate, bars), Matrix())
+    drawn = {stroke.part for drawing in page.drawings for stroke in drawing.parts()}
+    framed = Placement(frame(setup, block, page.drawings[0].plate, bars="bar across" not in drawn), Matrix())
     return Sheet(setup.paper, page.title, (*page.placements, framed), setup.correction)
 
 
@@ -129,7 +129,7 @@ def _check_all_fit(drawings: Sequence[Drawing], setup: PageSetup) -> None:
 
 
 def _goes_on(drawing: Drawing, setup: PageSetup) -> bool:
-    return any(goes_into(_size(drawing, turned), setup.room.size) for turned in _ways(drawing))
+    return any(_size(drawing, turned).goes_into(setup.room.size) for turned in _ways(drawing))
 
 
 def _too_large(drawing: Drawing, setup: PageSetup) -> Problem:
@@ -140,18 +140,24 @@ def _too_large(drawing: Drawing, setup: PageSetup) -> Problem:
 
 
 def _larger_paper(drawing: Drawing, setup: PageSetup) -> str:
-    """Words for the smallest named paper that would do and for the least size of any."""
+    """Words for the smallest international and American papers that would do, and for the least size of any."""
     least = min((_least_paper(_size(drawing, turned), setup) for turned in _ways(drawing)), key=_area)
     custom = f"{math.ceil(least.width - HAIR)} x {math.ceil(least.height - HAIR)} mm"
-    named = [(_area(SHEETS[name]), name) for name in PRINTERS_PAPERS if _goes_on(drawing, replace(setup, paper=SHEETS[name]))]
-    return f"{min(named)[1]} would do, or any paper of {custom} and more" if named else f"it takes paper of {custom} at least"
+    named = " or ".join(filter(None, (_smallest(family, drawing, setup) for family in PRINTERS_PAPERS)))
+    return f"{named} would do, or any paper of {custom} and more" if named else f"it takes paper of {custom} at least"
+
+
+def _smallest(papers: Iterable[str], drawing: Drawing, setup: PageSetup) -> str:
+    """The name of the first paper that takes the drawing; empty where none does."""
+    return next((name for name in papers if _goes_on(drawing, replace(setup, paper=SHEETS[name]))), "")
 
 
 def _least_paper(need: Size, setup: PageSetup) -> Size:
-    """The upright paper that just takes a drawing, its strips stretched as the page will be, and both margins."""
+    """The upright paper that just takes a drawing and the frame, stretched as the page will be, and both margins."""
     across, along = setup.correction
-    width = (need.width + LEFT_STRIP) * across + 2 * setup.margin
-    return Size(width, max(width, (need.height + FOOT_STRIP) * along + 2 * setup.margin))
+    width = max(need.width + LEFT_STRIP, LEAST_WIDTH) * across + 2 * setup.margin
+    height = max(need.height + FOOT_STRIP, LEAST_HEIGHT) * along + 2 * setup.margin
+    return Size(width, max(width, height))
 
 
 def _area(size: Size) -> float:

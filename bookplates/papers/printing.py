@@ -9,11 +9,15 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from bookplates.geometry import Box, Size
+from bookplates.lengths import close
 
 LEFT_STRIP = 11.0
 FOOT_STRIP = 24.0
 
-TRUE_READING = Size(100.0, 100.0)
+BAR = 100.0
+"""Length of the two bars on every page, mm."""
+
+TRUE_READING = Size(BAR, BAR)
 """What a ruler reads on both bars of a printer that prints true, mm."""
 
 
@@ -24,7 +28,7 @@ class PageSetup:
     Attributes:
         paper: width and height, upright.
         margin: what the printer cannot reach, on every side.
-        reading: what a ruler reads on bars of 100 mm, across and along; anything else is corrected for.
+        reading: what a ruler reads on the two bars, across and along; anything else is corrected for.
     """
 
     paper: Size
@@ -32,9 +36,14 @@ class PageSetup:
     reading: Size = TRUE_READING
 
     @property
+    def corrected(self) -> bool:
+        """Whether the printer is off, so that its error is corrected for."""
+        return not all(close(read, BAR) for read in self.reading)
+
+    @property
     def correction(self) -> Size:
         """What everything on the page is multiplied by, across and along."""
-        return Size(100 / self.reading.width, 100 / self.reading.height)
+        return Size(BAR / self.reading.width, BAR / self.reading.height)
 
     @property
     def printable(self) -> Box:

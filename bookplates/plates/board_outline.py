@@ -5,14 +5,13 @@ from __future__ import annotations
 from bookplates.book.record import Plan
 from bookplates.handout.cautions import AWL_AGAIN, CLASS_KNIFE, KNIFE
 from bookplates.kinds.parts import Layout, Part
-from bookplates.lengths import both
 from bookplates.papers.printing import PageSetup
 from bookplates.plates.dimensions import overall
 from bookplates.plates.drawing import Drawing
-from bookplates.plates.marks import cross
-from bookplates.plates.notes import edge_word, finished, head_and_tail, notes, show_grain
+from bookplates.plates.marks import ARM, cross
+from bookplates.plates.notes import finished, head_and_tail, notes, show_grain, spine_and_fore_edge
 from bookplates.plates.pad import Pad
-from bookplates.plates.words import Where, cut_count, cut_piece, height_of, size_of, width_of
+from bookplates.plates.words import cut_count, cut_piece, height_of, of_board, size_of, width_of
 
 USE = (
     "Lay this sheet on the board, printed side up, the grain arrow along the board's grain.",
@@ -21,9 +20,6 @@ USE = (
     AWL_AGAIN,
 )
 
-SIDES: dict[str, tuple[Where, Where]] = {"left": ("right", "left"), "right": ("left", "right")}
-"""Where the spine edge and the fore-edge of a front board lie, inside up, by the side on which the book opens."""
-
 
 def draw(plan: Plan, setup: PageSetup) -> tuple[Drawing, ...]:
     """One drawing for each board outline of the plan."""
@@ -31,14 +27,12 @@ def draw(plan: Plan, setup: PageSetup) -> tuple[Drawing, ...]:
 
 
 def _board(plan: Plan, setup: PageSetup, layout: Layout) -> Drawing:
-    board, pad = cut_piece(layout), Pad(layout, setup.room.size)
-    pad.put(*(stroke for corner in board.points for stroke in cross(corner)))
+    board, pad = cut_piece(layout), Pad(layout, setup.room.size, beyond=ARM)
+    pad.put(*(stroke for corner in board.points for stroke in cross(corner, ARM)))
     box = board.box
     overall(pad, box, width_of(box, plan), height_of(box, plan))
     head_and_tail(pad, box)
-    spine, fore_edge = SIDES[plan.opening]
-    edge_word(pad, "spine edge", spine, box)
-    edge_word(pad, "fore-edge", fore_edge, box)
+    spine_and_fore_edge(pad, box, board, plan.opening)
     show_grain(pad, plan.piece(board.name).grain, box)
     notes(pad, board.name.capitalize(), _facts(plan, layout, board), box)
     notes(pad, "How to cut it", USE, box)
@@ -46,9 +40,8 @@ def _board(plan: Plan, setup: PageSetup, layout: Layout) -> Drawing:
 
 
 def _facts(plan: Plan, layout: Layout, board: Part) -> tuple[str, ...]:
-    thick = both(plan.cover.board_thickness, plan.units)
     return (
-        cut_count(layout, f"{plan.piece(board.name).material} {thick} thick"),
+        cut_count(layout, of_board(plan, plan.piece(board.name).material)),
         size_of(board, plan),
         "THIS SIDE UP: the inside of the front board. It serves for both boards: turned over like a page it is the back board.",
     )

@@ -8,7 +8,7 @@ from itertools import count as counting
 
 from bookplates.geometry import Box, Size
 from bookplates.lengths import fits
-from bookplates.plates.drawing import Item, Label, Stroke
+from bookplates.plates.drawing import Drawing, Item, Label, Stroke
 from bookplates.plates.marks import LEADING, LIST, NORMAL, TITLE, lines
 from bookplates.plates.pad import ASCENT, moved
 
@@ -117,6 +117,11 @@ def _stacked(run: Iterable[Entry], x: float, top: float) -> tuple[Item, ...]:
     return tuple(placed)
 
 
-def page_box(page: Size) -> Box:
-    """The page's room as a box from the origin."""
-    return Box(0.0, 0.0, page.width, page.height)
+def whole_pages(plate: str, contents: Iterable[tuple[Item, ...]], page: Size) -> tuple[Drawing, ...]:
+    """A plate of words on as many whole pages as it has contents; from the second on their titles are numbered."""
+    room = Box(0.0, 0.0, page.width, page.height)
+    titles = (plate if number == 1 else f"{plate}, {number}" for number in counting(1))
+    return tuple(
+        Drawing(plate, title, items, room, turnable=False, whole_page=True)
+        for title, items in zip(titles, contents, strict=False)
+    )

@@ -3,18 +3,20 @@
 from __future__ import annotations
 
 from collections.abc import Callable
+from functools import partial
 
 from bookplates.book.record import Plan
 from bookplates.geometry import Box
-from bookplates.handout.cautions import GLUE, GLUE_AGAIN, KNIFE, KNIFE_AGAIN
+from bookplates.handout.cautions import GLUE, KNIFE
 from bookplates.kinds.parts import Layout, Part
 from bookplates.lengths import close
 from bookplates.papers.printing import PageSetup
 from bookplates.plates.dimensions import dimension, overall
 from bookplates.plates.drawing import Drawing
-from bookplates.plates.notes import edge_word, finished, head_and_tail, notes, notes_or_name, show_grain
+from bookplates.plates.gauge import gauge
+from bookplates.plates.notes import finished, head_and_tail, notes, show_grain, spine_and_fore_edge
 from bookplates.plates.pad import Pad
-from bookplates.plates.words import Where, along_its, cut_count, cut_piece, height_of, mm_and_inches, size_of, width_of
+from bookplates.plates.words import cut_count, cut_piece, height_of, mm_and_inches, size_of, width_of
 
 
 def draw(plan: Plan, setup: PageSetup) -> tuple[Drawing, ...]:
@@ -28,9 +30,7 @@ def _lining(plan: Plan, setup: PageSetup, layout: Layout) -> Drawing:
     overall(pad, box, width_of(box, plan), height_of(box, plan))
     _margins(pad, plan, box, place.box)
     head_and_tail(pad, box)
-    gaps: dict[Where, float] = {"left": box.left - place.box.left, "right": place.box.right - box.right}
-    for side, gap in gaps.items():
-        edge_word(pad, "spine edge" if close(gap, 0.0) else "fore-edge", side, box)
+    spine_and_fore_edge(pad, box, lining, plan.opening)
     show_grain(pad, plan.piece(lining.name).grain, box)
     notes(pad, lining.name.capitalize(), _facts(plan, layout, lining), box)
     notes(pad, "How to use it", _use(), box)
@@ -65,22 +65,9 @@ def _use() -> tuple[str, ...]:
     )
 
 
-def _gauge(plan: Plan, setup: PageSetup, layout: Layout) -> Drawing:
-    pad, box = Pad(layout, setup.room.size), cut_piece(layout).box
-    dimension(pad, (box.left, box.top), (box.right, box.top), width_of(box, plan), "above")
-    notes_or_name(pad, "Margin gauge", _gauge_use(layout, box), box, (f"Margin gauge: {width_of(box, plan)}", "Margin gauge"))
-    return finished(pad, "lining outline", "margin gauge")
+GAUGE_USE = (
+    "Lay a {edge} edge on the covered board's edge, at head, tail and fore-edge.",
+    "Mark along the other {edge} edge: there the lining ends.",
+)
 
-
-def _gauge_use(layout: Layout, box: Box) -> tuple[str, ...]:
-    edge = along_its(box)
-    return (
-        f"{cut_count(layout, 'card')} Glue it on card before cutting. Either side up.",
-        f"Lay a {edge} edge on the covered board's edge, at head, tail and fore-edge.",
-        f"Mark along the other {edge} edge: there the lining ends.",
-        KNIFE_AGAIN,
-        GLUE_AGAIN,
-    )
-
-
-TEMPLATES: dict[str, Callable[[Plan, PageSetup, Layout], Drawing]] = {"margin gauge": _gauge}
+TEMPLATES: dict[str, Callable[[Plan, PageSetup, Layout], Drawing]] = {"margin gauge": partial(gauge, use=GAUGE_USE)}

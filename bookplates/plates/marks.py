@@ -52,7 +52,11 @@ def arrow(start: Point, end: Point, both_ends: bool = False) -> tuple[Item, ...]
     return (Stroke((start, end), "thin"), arrowhead(end, along), *tail)
 
 
-def cross(at: Point, arm: float = 3.0) -> tuple[Item, ...]:
+ARM = 3.0
+"""How far a cross reaches from its middle, mm."""
+
+
+def cross(at: Point, arm: float = ARM) -> tuple[Item, ...]:
     """A thin cross that marks where to prick."""
     x, y = at
     return Stroke(((x - arm, y), (x + arm, y)), "thin"), Stroke(((x, y - arm), (x, y + arm)), "thin")

@@ -6,7 +6,9 @@ from collections.abc import Iterator, Sequence
 from itertools import chain
 
 from bookplates.geometry import Box, Point, around
-from bookplates.kinds.parts import Grain
+from bookplates.kinds.block import Opening
+from bookplates.kinds.boards import spine_at_right
+from bookplates.kinds.parts import Grain, Part
 from bookplates.plates.drawing import Drawing, Item, Label
 from bookplates.plates.marks import LIST, NORMAL, SMALL, grain_arrow, head_sign, text_block, word
 from bookplates.plates.pad import Pad, box_round, moved, spots
@@ -56,6 +58,13 @@ def head_and_tail(pad: Pad, box: Box) -> None:
     letters = word("HEAD", NORMAL, bold=True)
     beside_edge(pad, (*letters, head_sign(x=box_round(letters).right + 1.0)), "above", box)
     edge_word(pad, "TAIL", "below", box)
+
+
+def spine_and_fore_edge(pad: Pad, box: Box, piece: Part, opening: Opening) -> None:
+    """Name the upright edges of a front or back piece that lies with the inside of its board up."""
+    right = spine_at_right("back" if piece.name.startswith("back") else "front", opening)
+    edge_word(pad, "fore-edge" if right else "spine edge", "left", box)
+    edge_word(pad, "spine edge" if right else "fore-edge", "right", box)
 
 
 def name_strip(pad: Pad, box: Box, names: Sequence[str]) -> bool:

@@ -12,7 +12,6 @@ from itertools import pairwise
 
 from bookplates.geometry import Box, Matrix, Point, Size, around, bounds
 from bookplates.kinds.parts import Layout
-from bookplates.lengths import fits
 from bookplates.letters import width
 from bookplates.plates.drawing import Drawing, Item, Label, Stroke
 
@@ -34,8 +33,11 @@ def box_of(item: Item) -> Box:
         return bounds(item.points)
     wide = width(item.text, item.size, item.bold)
     start = {"start": 0.0, "middle": -wide / 2, "end": -wide}[item.anchor]
-    turn = Matrix.move(*item.at).after(Matrix.turn(item.angle))
     letters = Box(start, -DESCENT * item.size, start + wide, ASCENT * item.size)
+    if not item.angle:  # as nearly all words: the short way, since this is asked thousands of times
+        x, y = item.at
+        return Box(letters.left + x, letters.bottom + y, letters.right + x, letters.top + y)
+    turn = Matrix.move(*item.at).after(Matrix.turn(item.angle))
     return bounds(turn.at(corner) for corner in letters.corners)
 
 
@@ -53,7 +55,8 @@ def mapped(item: Item, matrix: Matrix, angle: float = 0.0) -> Item:
 
 def moved(items: Iterable[Item], x: float, y: float) -> tuple[Item, ...]:
     """The items moved by x, y mm."""
-    return tuple(mapped(item, Matrix.move(x, y)) for item in items)
+    move = Matrix.move(x, y)
+    return tuple(mapped(item, move) for item in items)
 
 
 def segments(stroke: Stroke) -> Iterator[tuple[Point, Point]]:
@@ -89,15 +92,10 @@ def touches(item: Item, box: Box, covers: Box | None = None) -> bool:
     return not isinstance(item, Stroke) or any(crosses(start, end, box) for start, end in segments(item))
 
 
-def goes_into(size: Size, room: Size) -> bool:
-    """Whether a rectangle goes into a room as it lies."""
-    return fits(size.width, room.width) and fits(size.height, room.height)
-
-
 def spots(room: Box, size: Size, near: Point | None = None) -> tuple[Point, ...]:
     """Lower left corners at which something of that size lies in the room, those nearest to `near` first."""
     spare = Size(room.size.width - size.width, room.size.height - size.height)
-    if min(spare) < -1e-6:
+    if not size.goes_into(room.size):
         return ()
     x, y = near or room.middle
     columns, rows = (_steps(span) for span in spare)
@@ -121,19 +119,21 @@ class Pad:
         items: what is drawn, in order.
         core: what the parts cover.
         untold: dimensions that found no room as such and are to be said in words.
-        turnable: whether the parts do not go on the page upright.
+        turnable: whether the parts, and what is drawn beyond them in any case, do not go on the page upright.
         turned: whether they do after a quarter turn.
         page: the room a printer page has for it, as the plate will lie on it.
     """
 
-    def __init__(self, layout: Layout, page: Size) -> None:
+    def __init__(self, layout: Layout, page: Size, beyond: float = 0.0) -> None:
+        """Begin with the parts; `beyond` is how far the plate draws round them in any case, mm."""
         self.items: list[Item] = []
         self.untold: list[str] = []
         self._boxes: list[Box] = []
         self.put(*parts_of(layout))
         self.core = self.box
-        self.turnable = not goes_into(self.core.size, page)
-        self.turned = self.turnable and goes_into(self.core.size, page.turned)
+        needed = self.core.grown(beyond).size
+        self.turnable = not needed.goes_into(page)
+        self.turned = self.turnable and needed.goes_into(page.turned)
         self.page = page.turned if self.turned else page
 
     @property
@@ -154,7 +154,13 @@ class Pad:
     def free(self, box: Box, clear: float = CLEAR) -> bool:
         """Whether nothing comes nearer to the box than `clear` mm."""
         wide = box.grown(clear)
-        return not any(touches(item, wide, has) for item, has in zip(self.items, self._boxes, strict=True))
+        left, bottom, right, top = wide
+        near = (  # nearly everything lies far off, and is passed over without a call
+            (item, has)
+            for item, has in zip(self.items, self._boxes, strict=True)
+            if has[0] <= right and left <= has[2] and has[1] <= top and bottom <= has[3]
+        )
+        return not any(touches(item, wide, has) for item, has in near)
 
     def strikes(self, items: Iterable[Item]) -> bool:
         """Whether lines or arrowheads among the items would come too near to words that stand already."""
@@ -164,7 +170,7 @@ class Pad:
 
     def fits(self, box: Box) -> bool:
         """Whether a drawing of that box goes on one page, as the plate will lie on it."""
-        return goes_into(box.size, self.page)
+        return box.size.goes_into(self.page)
 
     def spoils(self, box: Box) -> bool:
         """Whether drawing in that box as well would make a drawing that fits its page too large for it."""

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from bookplates.book.lots import in_words
 from bookplates.book.record import Plan
 from bookplates.geometry import Box
 from bookplates.handout.cautions import AWL, KNIFE
@@ -66,12 +67,13 @@ def _lots(plan: Plan) -> tuple[str, ...]:
     """How many folded sheets are pierced at a time, section by section where they differ."""
     lots = plan.sewing.punching
     if len(set(lots)) == 1:
-        return (f"Pierce {_then(lots[0])} folded sheets (folios) at a time{', each section' if len(lots) > 1 else ''}.",)
-    return tuple(f"Section {number}: pierce {_then(lot)} folded sheets (folios) at a time." for number, lot in enumerate(lots, 1))
-
-
-def _then(lot: tuple[int, ...]) -> str:
-    return ", then ".join(map(str, lot))
+        return (
+            f"Pierce {in_words(lots[0], ', then ')} folded sheets (folios) at a time{', each section' if len(lots) > 1 else ''}.",
+        )
+    return tuple(
+        f"Section {number}: pierce {in_words(lot, ', then ')} folded sheets (folios) at a time."
+        for number, lot in enumerate(lots, 1)
+    )
 
 
 def _use() -> tuple[str, ...]:

@@ -57,7 +57,7 @@ def _words(setup: PageSetup, drawn: Iterable[Item]) -> tuple[Label, ...]:
 
 def _correction(setup: PageSetup) -> str:
     reading, correction = setup.reading, setup.correction
-    if max(abs(reading.width - 100), abs(reading.height - 100)) < 0.001:
+    if not setup.corrected:
         return "This pack is printed without a correction."
     return (
         f"This pack is corrected for bars that read {reading.width:g} mm across and {reading.height:g} mm along: everything is "

@@ -11,7 +11,7 @@ from bookplates.handout.facts import Chapter, Fact, chapters
 from bookplates.handout.glossary import GLOSSARY
 from bookplates.papers.printing import PageSetup
 from bookplates.plates.drawing import Drawing, Item, Label
-from bookplates.plates.flow import Entry, cells, columns, heading, page_box, pages, paragraph, row, ruled
+from bookplates.plates.flow import Entry, cells, columns, heading, pages, paragraph, row, ruled, whole_pages
 from bookplates.plates.marks import TITLE
 from bookplates.plates.pad import ASCENT, box_round, moved
 from bookplates.plates.sketches import closed_book, open_cover
@@ -31,10 +31,7 @@ def draw(plan: Plan, setup: PageSetup) -> tuple[Drawing, ...]:
     """As many whole pages as the sizes take: first the numbers, then the sketches with the words under them."""
     page = setup.room.size
     drawn = (*pages(_entries(NUMBERS, plan, page), page), *_under(_sketches(plan, page), _entries(WORDS, plan, page), page))
-    return tuple(
-        Drawing("sizes", "sizes" if number == 1 else f"sizes, {number}", items, page_box(page), turnable=False, whole_page=True)
-        for number, items in enumerate(drawn, 1)
-    )
+    return whole_pages("sizes", drawn, page)
 
 
 def _entries(parts: Sequence[Part], plan: Plan, page: Size) -> Iterator[Entry]:
@@ -51,11 +48,13 @@ def _under(top: tuple[Item, ...], entries: Iterator[Entry], page: Size) -> Itera
 
 def _sketches(plan: Plan, page: Size) -> tuple[Item, ...]:
     """The sketches one below the other, each under its title, as wide as the page; their top at the origin."""
-    opened = plan.cover.open_width > 0 and plan.cover.open_height > 0
-    shown = (("The cover laid open, inside up (not to scale)", open_cover(plan, page.width)),) if opened else ()
+    shown = (
+        ("The cover laid open, inside up (not to scale)", open_cover(plan, page.width)),
+        ("The closed book, seen from its head (not to scale)", closed_book(plan, page.width)),
+    )
     items: list[Item] = []
     top = 0.0
-    for title, sketch in (*shown, ("The closed book, seen from its head (not to scale)", closed_book(plan, page.width))):
+    for title, sketch in ((title, sketch) for title, sketch in shown if sketch):
         box = box_round(sketch)
         items.append(Label(title, (0.0, top - ASCENT * TITLE), TITLE, bold=True))
         top -= 2.0 * TITLE

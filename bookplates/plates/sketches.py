@@ -16,27 +16,40 @@ from bookplates.plates.drawing import Anchor, Fill, Item, Label, Stroke
 from bookplates.plates.marks import ARROW, LEADING, LIST, arrow
 
 HIGHEST = 62.0
-THICK_BOARD, THICK_BLOCK, LEAST_SQUARE = 4.0, 12.0, 5.0
+THICK_BOARD, THICK_BLOCK, LEAST_SQUARE, LEAST_BLOCK = 4.0, 12.0, 5.0, 10.0
 SIDE = 42.0
 """Room for figures at the side of a sketch, mm."""
 
 
 def open_cover(plan: Plan, room: float) -> tuple[Item, ...]:
-    """The cover laid open, inside up, `room` mm wide: boards, what lies between them, and the whole, with their sizes."""
+    """The cover laid open, inside up, `room` mm wide: boards, what lies between them, and the whole, with their sizes.
+
+    Nothing of a cover that is not laid open as one.
+    """
     cover = plan.cover
+    if min(cover.open_width, cover.open_height) <= 0:
+        return ()
     scale = min((room - 2 * SIDE) / cover.open_width, HIGHEST / cover.open_height)
     box = Box(0.0, 0.0, cover.open_width * scale, cover.open_height * scale)
-    half = cover.boards_apart * scale / 2
+    half = (cover.boards_apart or 0.0) * scale / 2
     inner = box.middle[0] - half, box.middle[0] + half
     return (
         *_outline(box),
         *_between(plan, box, inner, scale),
         *_faces(plan, box, inner),
-        *_across(box.left, inner[0], box.bottom, -6.0, f"board {both(cover.board_width, plan.units)}"),
-        *(_across(*inner, box.top, 6.0, f"boards apart {both(cover.boards_apart, plan.units)}") if half > 0 else ()),
+        *_boards(plan, box, inner),
         *_across(box.left, box.right, box.bottom, -13.0, f"open {both(cover.open_width, plan.units)}"),
         *_along(box.bottom, box.top, box.left, -6.0, both(cover.open_height, plan.units)),
     )
+
+
+def _boards(plan: Plan, box: Box, inner: tuple[float, float]) -> Iterable[Item]:
+    """How wide a board is, and how far the two lie apart, of a cover that has boards."""
+    wide, apart = plan.cover.board_width, plan.cover.boards_apart
+    if wide is not None:
+        yield from _across(box.left, inner[0], box.bottom, -6.0, f"board {both(wide, plan.units)}", leftwards=True)
+    if apart:
+        yield from _across(*inner, box.top, 6.0, f"boards apart {both(apart, plan.units)}")
 
 
 def _between(plan: Plan, box: Box, inner: tuple[float, float], scale: float) -> Iterable[Item]:
@@ -50,8 +63,9 @@ def _between(plan: Plan, box: Box, inner: tuple[float, float], scale: float) -> 
 
 
 def _faces(plan: Plan, box: Box, inner: tuple[float, float]) -> Iterable[Item]:
-    """Which board is the front one; head and tail."""
-    sides = ("front board", "back board") if plan.opening == "left" else ("back board", "front board")
+    """Which side is the front one; head and tail."""
+    kind = "" if plan.cover.board_width is None else " board"
+    sides = (f"front{kind}", f"back{kind}") if plan.opening == "left" else (f"back{kind}", f"front{kind}")
     places = (box.left + inner[0]) / 2, (inner[1] + box.right) / 2
     for name, x in zip(sides, places, strict=True):
         if width(name, LIST) < inner[0] - box.left - 2.0:
@@ -61,7 +75,10 @@ def _faces(plan: Plan, box: Box, inner: tuple[float, float]) -> Iterable[Item]:
 
 
 def closed_book(plan: Plan, room: float) -> tuple[Item, ...]:
-    """The closed book from its head: two boards, the block between them; joint, both fore-edge squares, block and thickness."""
+    """The closed book from its head: two boards, the block between them; joint, both fore-edge squares, block and thickness.
+
+    Nothing on a page so narrow that its figures leave it no room.
+    """
     block, cover = plan.text_block, plan.cover
     square = cover.closed_square if cover.closed_square is not None else cover.square_fore_edge
     joint = cover.joint or 0.0
@@ -69,13 +86,15 @@ def closed_book(plan: Plan, room: float) -> tuple[Item, ...]:
     right = 10.0 + max(width(text, LIST) for text in _squares(plan))
     scale = min((room - left - right - LEAST_SQUARE) / (block.block_width + square), 1.2)
     fore, first = block.block_width * scale, joint * scale
+    if fore < LEAST_BLOCK:
+        return ()
     last = fore + (max(square * scale, LEAST_SQUARE) if square > 0 else 0.0)
     leaves = Box(0.0, THICK_BOARD + 1.0, fore, THICK_BOARD + 1.0 + THICK_BLOCK)
     boards = (Box(first, 0.0, last, THICK_BOARD), Box(first, leaves.top + 1.0, last, leaves.top + 1.0 + THICK_BOARD))
     return (
         *(Fill(board.corners, 0.75) for board in boards),
         *(stroke for box in (*boards, leaves) for stroke in _outline(box)),
-        *((_over_spine(boards, leaves),) if cover.boards_apart > 0 else ()),
+        *((_over_spine(boards, leaves),) if cover.boards_apart else ()),
         _words("leaves", *leaves.middle, "middle"),
         *_sized(plan, leaves, boards),
     )

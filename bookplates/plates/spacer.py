@@ -5,13 +5,12 @@ from __future__ import annotations
 from bookplates.book.record import Plan
 from bookplates.handout.cautions import GLUE_AGAIN, KNIFE_AGAIN
 from bookplates.kinds.parts import Layout
-from bookplates.lengths import both
 from bookplates.papers.printing import PageSetup
 from bookplates.plates.dimensions import dimension
 from bookplates.plates.drawing import Drawing
 from bookplates.plates.notes import finished, notes_or_name
 from bookplates.plates.pad import Pad
-from bookplates.plates.words import cut_count, cut_piece, height_of, mm_and_inches, width_of
+from bookplates.plates.words import cut_count, cut_piece, height_of, mm_and_inches, of_board, width_of
 
 
 def draw(plan: Plan, setup: PageSetup) -> tuple[Drawing, ...]:
@@ -29,9 +28,8 @@ def _spacer(plan: Plan, setup: PageSetup, layout: Layout) -> Drawing:
 
 
 def _use(plan: Plan, layout: Layout) -> tuple[str, ...]:
-    thick = both(plan.cover.board_thickness, plan.units)
     return (
-        cut_count(layout, f"board offcuts {thick} thick"),
+        cut_count(layout, of_board(plan, "board offcuts")),
         "Made twice: glue this outline on an offcut, printed side up, and cut; mark the second from the first.",
         "Cover the face that will be towards the tape with the tape's own backing paper, or the tape holds the spacer.",
         "One goes into the gap from the head, one from the tail. Their outer ends stand out, to draw them out by.",

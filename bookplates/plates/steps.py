@@ -8,7 +8,7 @@ from bookplates.book.record import Plan
 from bookplates.handout.steps import Step, steps
 from bookplates.papers.printing import PageSetup
 from bookplates.plates.drawing import Drawing, Label
-from bookplates.plates.flow import Entry, columns, heading, page_box, pages
+from bookplates.plates.flow import Entry, columns, heading, pages, whole_pages
 from bookplates.plates.marks import LEADING, NORMAL, lines
 from bookplates.plates.pad import ASCENT
 
@@ -21,10 +21,7 @@ def draw(plan: Plan, setup: PageSetup) -> tuple[Drawing, ...]:
     page = setup.room.size
     column = columns(page)[1]
     entries = (entry for number, step in enumerate(steps(plan), 1) for entry in _step(number, step, column))
-    return tuple(
-        Drawing("steps", "steps" if number == 1 else f"steps, {number}", items, page_box(page), turnable=False, whole_page=True)
-        for number, items in enumerate(pages(entries, page), 1)
-    )
+    return whole_pages("steps", pages(entries, page), page)
 
 
 def _step(number: int, step: Step, column: float) -> Iterator[Entry]:

@@ -3,18 +3,20 @@
 from __future__ import annotations
 
 from collections.abc import Callable
+from functools import partial
 
 from bookplates.book.record import Plan, TapeSizes
 from bookplates.geometry import Box
-from bookplates.handout.cautions import GLUE_AGAIN, KNIFE_AGAIN, WEIGHT
+from bookplates.handout.cautions import WEIGHT
 from bookplates.kinds.parts import Layout
 from bookplates.lengths import both
 from bookplates.papers.printing import PageSetup
 from bookplates.plates.dimensions import dimension
 from bookplates.plates.drawing import Drawing, Stroke
-from bookplates.plates.notes import edge_word, finished, notes_in_sight, notes_or_name
+from bookplates.plates.gauge import gauge
+from bookplates.plates.notes import edge_word, finished, notes_in_sight
 from bookplates.plates.pad import Pad
-from bookplates.plates.words import Where, along_its, cut_count, cut_piece, mm_and_inches, width_of
+from bookplates.plates.words import Where, mm_and_inches
 
 TICK = 8.0
 OUTER: tuple[Where, Where] = ("left", "right")
@@ -40,7 +42,7 @@ def _guide(plan: Plan, setup: PageSetup, layout: Layout) -> Drawing:
     dimension(pad, (tape[0], tail), (tape[0], head), mm_and_inches(head - tail, plan, "boards high"), "left")
     sides = {"FRONT": tapes[0].box.left, "BACK": layout.part("back tape edge").box.left}
     _name(pad, sides, Box(tape[0], tail, boards[0], head), Box(boards[1], tail, tape[1], head))
-    reach = plan.cover.board_width
+    reach = plan.piece("front board").width
     covered = Box(boards[0] - reach, tail, boards[1] + reach, head)
     _say(pad, plan, covered, Box(boards[1], tail, tape[1], head), Box(tape[0], tail, boards[0], head))
     return finished(pad, "tape guide", "tape guide")
@@ -90,22 +92,9 @@ def _use() -> tuple[str, ...]:
     )
 
 
-def _gauge(plan: Plan, setup: PageSetup, layout: Layout) -> Drawing:
-    pad, box = Pad(layout, setup.room.size), cut_piece(layout).box
-    dimension(pad, (box.left, box.top), (box.right, box.top), width_of(box, plan), "above")
-    notes_or_name(pad, "Tape gauge", _gauge_use(layout, box), box, (f"Tape gauge: {width_of(box, plan)}", "Tape gauge"))
-    return finished(pad, "tape guide", "tape gauge")
+GAUGE_USE = (
+    "Lay a {edge} edge on each covered board's spine edge, outside up.",
+    "Mark lightly along the other {edge} edge: there the tape ends.",
+)
 
-
-def _gauge_use(layout: Layout, box: Box) -> tuple[str, ...]:
-    edge = along_its(box)
-    return (
-        f"{cut_count(layout, 'card')} Glue it on card before cutting. Either side up.",
-        f"Lay a {edge} edge on each covered board's spine edge, outside up.",
-        f"Mark lightly along the other {edge} edge: there the tape ends.",
-        KNIFE_AGAIN,
-        GLUE_AGAIN,
-    )
-
-
-TEMPLATES: dict[str, Callable[[Plan, PageSetup, Layout], Drawing]] = {"tape gauge": _gauge}
+TEMPLATES: dict[str, Callable[[Plan, PageSetup, Layout], Drawing]] = {"tape gauge": partial(gauge, use=GAUGE_USE)}

@@ -29,6 +29,12 @@ def cut_count(layout: Layout, material: str) -> str:
     return f"Cut {layout.copies} from {material}."
 
 
+def of_board(plan: Plan, what: str) -> str:
+    """What is cut from board, and how thick that is, in both units, where the cover has boards."""
+    thick = plan.cover.board_thickness
+    return what if thick is None else f"{what} {both(thick, plan.units)} thick"
+
+
 def size_of(part: Part, plan: Plan) -> str:
     """Width and height of a part in both units."""
     return both_sizes(part.box.size, plan.units)
@@ -47,12 +53,3 @@ def height_of(box: Box, plan: Plan) -> str:
 def mm_and_inches(mm: float, plan: Plan, what: str = "") -> str:
     """A length in both units, with what it is before it."""
     return f"{what} {both(mm, plan.units)}".strip()
-
-
-def along_its(box: Box) -> str:
-    """Which edge of a gauge runs from head to tail as it is drawn.
-
-    >>> along_its(Box(0, 0, 10, 60)), along_its(Box(0, 0, 70, 60))
-    ('long', 'short')
-    """
-    return "long" if box.size.width <= box.size.height else "short"

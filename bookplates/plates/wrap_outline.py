@@ -14,7 +14,7 @@ from bookplates.papers.printing import PageSetup
 from bookplates.plates.dimensions import dimension, overall, slanted_dimension
 from bookplates.plates.drawing import Drawing
 from bookplates.plates.marks import NORMAL, arrow, word
-from bookplates.plates.notes import beside_edge, edge_word, finished, head_and_tail, name_strip, notes, show_grain
+from bookplates.plates.notes import beside_edge, finished, head_and_tail, name_strip, notes, show_grain, spine_and_fore_edge
 from bookplates.plates.pad import Pad, box_round, moved
 from bookplates.plates.words import Where, cut_count, cut_piece, height_of, mm_and_inches, size_of, width_of
 
@@ -33,7 +33,7 @@ def _covering(plan: Plan, setup: PageSetup, layout: Layout) -> Drawing:
     _turn_ins(pad, plan, paper.box, place.box)
     _mitre(pad, plan, paper, place.box)
     head_and_tail(pad, place.box)
-    _name_edges(pad, paper.box, place.box)
+    spine_and_fore_edge(pad, place.box, paper, plan.opening)
     _motif(pad, place.box)
     show_grain(pad, plan.piece(paper.name).grain, place.box)
     notes(pad, paper.name.capitalize(), _facts(plan, layout, paper), place.box)
@@ -72,17 +72,6 @@ def _square_to(point: Point, a: Point, b: Point) -> Point:
     dx, dy = b[0] - a[0], b[1] - a[1]
     along = ((point[0] - a[0]) * dx + (point[1] - a[1]) * dy) / (dx * dx + dy * dy)
     return a[0] + along * dx, a[1] + along * dy
-
-
-def edges(paper: Box, place: Box) -> dict[Where, str]:
-    """Which upright side of the board's place is the spine edge (paper and board flush) and which the fore-edge."""
-    gaps: dict[Where, float] = {"left": place.left - paper.left, "right": paper.right - place.right}
-    return {side: "spine edge" if gap < FLUSH else "fore-edge" for side, gap in gaps.items()}
-
-
-def _name_edges(pad: Pad, paper: Box, place: Box) -> None:
-    for side, name in edges(paper, place).items():
-        edge_word(pad, name, side, place)
 
 
 def _motif(pad: Pad, place: Box) -> None:
