@@ -73,6 +73,14 @@ class TestLeaf:
         assert (leaf.size, leaf.spread_fits, leaf.grain) == (Size(100, 100), True, "head to tail")
         assert halved(Size(200, 100), 1, "upright", "long").grain == "across"
 
+    @pytest.mark.parametrize("grain", ["long", "short"])
+    @pytest.mark.parametrize(("sheet", "halvings", "size"), [((200, 400), 2, (100, 200)), ((150, 600), 3, (75, 150))])
+    def test_folded_to_a_square_a_sheet_goes_on_as_its_grain_likes(self, sheet, halvings, size, grain):
+        # 200 x 400 folded once is 200 x 200: the next fold may run either way, and gives 100 x 200 both times
+        leaf = halved(Size(*sheet), halvings, "upright", grain)
+        assert leaf.size == pytest.approx(size)
+        assert (leaf.grain, leaf.spread_fits) == ("head to tail", True)
+
     def test_a_long_strip_takes_no_upright_quarto(self):
         # 400 x 100 halved twice along its length: 100 x 100; 500 x 100: 125 x 100, upright 100 wide: no spread of 200 x 125
         assert not halved(Size(500, 100), 2, "upright", "long").spread_fits

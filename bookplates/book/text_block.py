@@ -244,5 +244,6 @@ def _punch_findings(spec: Spec, most: int) -> Iterator[Finding]:
         yield warn(
             "sewing.punch_at_once",
             f"{most} folded sheets are too many to pierce at once",
-            f"pierce them {in_words(lots)} through the same guide, the same way up, then nest them again",
+            f"pierce them {'in ' if len(lots) > 3 else ''}{in_words(lots)} through the same guide, "
+            "the same way up, then nest them again",
         )
