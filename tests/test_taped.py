@@ -231,6 +231,15 @@ class TestTape:
         assert tape.hang_tail == pytest.approx(2 + tape.overlap_from_tail + tape.overlap)
         assert tape.hang_head == pytest.approx(2 + 156.35 - tape.overlap_from_tail)
 
+    @pytest.mark.parametrize(("margin", "from_tail"), [("12.7 mm", 1.5875), ("40 mm", 5.0)])
+    def test_the_ends_overlap_near_the_tail_however_far_the_last_station_is(self, margin, from_tail):
+        # Square 3.175; overlap 12.7. Half of (12.7 + 3.175 - 12.7) = 1.5875; half of (40 + 3.175 - 12.7) = 15.2 is too far:
+        # 5 mm, common practice, no source.
+        changes = {"sewing.pattern": "pamphlet", "sewing.spacing": None, "sewing.count": 3, "sewing.end_margin": margin}
+        made = planned({**changes, "text_block.sheets": 3}, ORCHARD)
+        assert made.tape.overlap_from_tail == pytest.approx(from_tail)
+        assert made.tape.hang_tail == pytest.approx(2 + from_tail + 12.7)
+
     def test_turn_in(self):
         made = planned({"tape.inside": "turn-in", "tape.turn_in": "20 mm", "tape.overlap": "15 mm"})
         assert made.tape.length == pytest.approx(200.35)  # 156.35 + 2 x 2 + 2 x 20

@@ -32,6 +32,10 @@ WIDEST = 300.0
 TICK = 25.0
 """How far the lines of the tape guide run beyond head and tail, where no board hides them, mm."""
 
+FROM_TAIL = 5.0
+"""The tape's ends overlap no further than this from the tail edge, or they would lie where the book is handled, mm:
+common practice, no source."""
+
 
 class Tape(Keys):
     """The book tape over a taped spine."""
@@ -69,7 +73,7 @@ def sizes(tape: Tape, board: Size, thickness: float, apart: float, clear: float)
         hang_head = hang_tail = thickness + tape.turn_in
         overlap, from_tail = None, None
     else:
-        overlap, from_tail = tape.overlap, max(0.0, (clear - tape.overlap) / 2)
+        overlap, from_tail = tape.overlap, min(FROM_TAIL, max(0.0, (clear - tape.overlap) / 2))
         hang_tail = thickness + from_tail + overlap
         hang_head = thickness + up - from_tail
     return TapeSizes(

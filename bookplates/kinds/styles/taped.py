@@ -20,7 +20,7 @@ from pydantic import Field
 
 from bookplates.errors import Finding, refuse
 from bookplates.geometry import Size, rectangle
-from bookplates.kinds import corner, tapes
+from bookplates.kinds import book_tape, corner
 from bookplates.kinds.block import Block
 from bookplates.kinds.boards import (
     FACES,
@@ -30,13 +30,13 @@ from bookplates.kinds.boards import (
     mitre_gauge_layout,
     wrap_layout,
 )
+from bookplates.kinds.book_tape import Tape
 from bookplates.kinds.checks import board_findings, joint_findings, lining_findings, mitre_findings
 from bookplates.kinds.cover import Cover, TapeSizes
 from bookplates.kinds.keys import INCH, EachSide, Keys, Span, Squares, TurnIns
 from bookplates.kinds.limits import at_least
 from bookplates.kinds.parts import Layout, Piece, hole, outline, rule
 from bookplates.kinds.styles.base import Style
-from bookplates.kinds.tapes import Tape
 from bookplates.lengths import both, fits, said
 
 TAPE_LAYER = 0.25
@@ -137,7 +137,7 @@ class Taped(Style):
     def tape_sizes(self, block: Block, cover_stations: Sequence[float]) -> TapeSizes:
         """The sizes of the tape."""
         board = self.board_size(block)
-        return tapes.sizes(self.tape, board, self.board, self.boards_apart(block), board.height - max(cover_stations))
+        return book_tape.sizes(self.tape, board, self.board, self.boards_apart(block), board.height - max(cover_stations))
 
     def pieces(self, block: Block, cover_stations: Sequence[float]) -> tuple[Piece, ...]:
         """Boards, coverings, linings and the tape; the text paper is left out."""
@@ -150,7 +150,7 @@ class Taped(Style):
             *(Piece(f"{face} lining", "lining paper", 1, lining, "head to tail") for face in FACES),
             Piece("tape", "tape", 1, rectangle(0, 0, tape.width, tape.length), "none"),
         )
-        return (*pieces, *tapes.inner_strip(self.tape, size, self.boards_apart(block)))
+        return (*pieces, *book_tape.inner_strip(self.tape, size, self.boards_apart(block)))
 
     def layouts(self, block: Block, cover_stations: Sequence[float], hole_size: float) -> tuple[Layout, ...]:
         """The true-scale shapes of the cover's templates; stations from the head of the cover, mm."""
@@ -160,7 +160,7 @@ class Taped(Style):
             *(wrap_layout(face, opening, board, self.turn_in, self.corner_cut) for face in FACES),
             mitre_gauge_layout(self.corner_cut),
             *lining_layouts(opening, board, self.lining_size(block), self.lining_margin),
-            *tapes.guide_layouts(self.tape, board, self.boards_apart(block), opening),
+            *book_tape.guide_layouts(self.tape, board, self.boards_apart(block), opening),
             Layout("spacer", "", (outline("spacer", "cut", rectangle(0, 0, self.boards_apart(block), 100.0)),), copies=2),
             self._cover_guide(block, cover_stations, hole_size),
         )
@@ -201,8 +201,8 @@ class Taped(Style):
                 board_thickness=self.board,
                 units=units,
             ),
-            *tapes.hold_findings(self.tape, board, self.boards_apart(block), units, joint_key),
-            *tapes.end_findings(self.tape, board, board.height - max(cover_stations), units),
+            *book_tape.hold_findings(self.tape, board, self.boards_apart(block), units, joint_key),
+            *book_tape.end_findings(self.tape, board, board.height - max(cover_stations), units),
         )
 
     def chosen(self, block: Block) -> Mapping[str, str]:
