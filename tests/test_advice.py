@@ -123,7 +123,7 @@ class TestLots:
     def test_many_are_counted(self):
         made = planned({"text_block.folios": 64})
         hint = next(problem.hint for problem in made.warnings if problem.where == "sewing.punch_at_once")
-        assert "1 lot of 10 and 6 lots of 9" in hint  # 64 in seven lots: 10 + 6 x 9
+        assert "in 1 lot of 10 and 6 lots of 9" in hint  # 64 in seven lots: 10 + 6 x 9
 
     def test_few_are_named(self):
         assert "pierce them 8, 7 and 7 through" in warnings({"text_block.folios": 22})["sewing.punch_at_once"].hint

@@ -317,6 +317,14 @@ def test_a_board_that_goes_on_the_page_but_not_its_crosses_is_turned() -> None:
     assert (right - left, top - bottom) == pytest.approx((126.35, 182.825), abs=0.01)  # 120 + 2 x 3.175
 
 
+def test_sizes_that_find_no_room_beside_a_tape_guide_are_said_in_it() -> None:
+    # 186 + 6.35 + 2 x 25 = 242.35 of A4's 260.3, and 160 + 2 x 10 = 180 of its 186.3: its parts go on the page.
+    spec = 'title = "Rock pools"\n[text_block]\nleaf = "90 x 186 mm"\nfolios = 8\n[cover]\nstyle = "taped"\n[tape]\nwidth = 160\n'
+    guide = next(part for part in parts_in(make_pack(spec).pdf) if (part.plate, part.name) == ("tape guide", "spine centre"))
+    heights = [y for _, y in guide.points]
+    assert max(heights) - min(heights) == pytest.approx(242.35, abs=0.01)
+
+
 def advised(hint: str) -> tuple[int, int]:
     found = re.search(r"any paper of (\d+) x (\d+) mm and more", hint)
     assert found is not None

@@ -127,11 +127,12 @@ def test_paper_too_small_for_every_named_sheet_says_what_it_takes() -> None:
     assert caught.value.problems[0].hint == "it takes paper of 1523 x 1523 mm at least"
 
 
-def test_paper_advised_for_a_narrow_plate_takes_the_bars_too() -> None:
+def test_paper_advised_for_a_narrow_plate_takes_the_others_too() -> None:
     with pytest.raises(PaperTooSmall) as caught:
         laid([card("cover punch guide", 50, 300)])
-    # 50 + 11 + 12 = 73 across would do for the plate; the bar needs 11 + 100 + 7 = 118, and 12 for the margins. 300 + 24 + 12.
-    assert caught.value.problems[0].hint == "A3 or Legal would do, or any paper of 130 x 336 mm and more"
+    # 50 + 11 + 12 = 73 across would do for the plate, but not for the bars, nor for what just fits across the A4 there is;
+    # 300 + 24 + 12 = 336.
+    assert caught.value.problems[0].hint == "A3 or Legal would do, or any paper of 210 x 336 mm and more"
 
 
 def test_paper_too_small_for_the_bars() -> None:

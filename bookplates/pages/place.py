@@ -13,7 +13,7 @@ from dataclasses import dataclass, field, replace
 from bookplates.errors import PaperTooSmall, Problem
 from bookplates.geometry import Box, Matrix, Size
 from bookplates.lengths import Units
-from bookplates.pages.frame import LEAST_HEIGHT, LEAST_WIDTH, TitleBlock, check_paper, frame
+from bookplates.pages.frame import TitleBlock, check_paper, frame
 from bookplates.pages.free import HAIR, FreeRoom
 from bookplates.pages.sheets import Placement, Sheet
 from bookplates.papers.printing import FOOT_STRIP, LEFT_STRIP, PageSetup
@@ -153,10 +153,13 @@ def _smallest(papers: Iterable[str], drawing: Drawing, setup: PageSetup) -> str:
 
 
 def _least_paper(need: Size, setup: PageSetup) -> Size:
-    """The upright paper that just takes a drawing and the frame, stretched as the page will be, and both margins."""
+    """The upright paper that just takes a drawing, its strips stretched as the page will be, and both margins.
+
+    It is no narrower and no lower than the paper there is, on which the bars and other plates may just fit.
+    """
     across, along = setup.correction
-    width = max(need.width + LEFT_STRIP, LEAST_WIDTH) * across + 2 * setup.margin
-    height = max(need.height + FOOT_STRIP, LEAST_HEIGHT) * along + 2 * setup.margin
+    width = max(setup.paper.width, (need.width + LEFT_STRIP) * across + 2 * setup.margin)
+    height = max(setup.paper.height, (need.height + FOOT_STRIP) * along + 2 * setup.margin)
     return Size(width, max(width, height))
 
 

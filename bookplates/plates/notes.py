@@ -108,6 +108,11 @@ def notes_in_sight(pad: Pad, title: str, paragraphs: Sequence[str], covered: Box
         if seen:
             pad.put(*min(seen, key=lambda found: _spread(pad, found)))
             return
+    _beside_or_inside(pad, title, paragraphs, *inside)
+
+
+def _beside_or_inside(pad: Pad, title: str, paragraphs: Sequence[str], *inside: Box) -> None:
+    """Beside the drawing where that leaves it on a page, else inside the first of the boxes with room."""
     put, fits_page = _beside(pad, title, paragraphs)
     if fits_page or not any(_inside(pad, title, paragraphs, box) for box in inside):
         pad.put(*put)
@@ -183,7 +188,7 @@ def _best(pad: Pad, blocks: Sequence[Sequence[Item]]) -> tuple[tuple[Item, ...],
 
 
 def finished(pad: Pad, plate: str, title: str) -> Drawing:
-    """The plate, what could not be dimensioned said in words beside it."""
+    """The plate, what could not be dimensioned said in words beside it, or in it where the page has no other room."""
     if pad.untold:
-        notes(pad, "", pad.untold)
+        _beside_or_inside(pad, "", pad.untold, pad.core)
     return pad.drawing(plate, title)
