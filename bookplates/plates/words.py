@@ -7,7 +7,7 @@ from typing import Literal
 from bookplates.book.record import Plan
 from bookplates.geometry import Box
 from bookplates.kinds.parts import Layout, Part
-from bookplates.lengths import both, both_sizes
+from bookplates.lengths import both, both_sizes, told
 
 Where = Literal["above", "below", "left", "right"]
 
@@ -32,7 +32,7 @@ def cut_count(layout: Layout, material: str) -> str:
 def of_board(plan: Plan, what: str) -> str:
     """What is cut from board, and how thick that is, in both units, where the cover has boards."""
     thick = plan.cover.board_thickness
-    return what if thick is None else f"{what} {both(thick, plan.units)} thick"
+    return what if thick is None else f"{what} {told(thick, plan.units)} thick"
 
 
 def size_of(part: Part, plan: Plan) -> str:
