@@ -8,6 +8,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterable, Sequence
+from itertools import pairwise
 from typing import NamedTuple
 
 from bookplates.lengths import fits
@@ -58,6 +59,11 @@ class Box(NamedTuple):
         """The box with every side moved out by `by` mm."""
         return Box(self.left - by, self.bottom - by, self.right + by, self.top + by)
 
+    def met(self, other: Box) -> Box:
+        """What it has in common with another; of no width or height where that is nothing."""
+        left, bottom = max(self.left, other.left), max(self.bottom, other.bottom)
+        return Box(left, bottom, max(left, min(self.right, other.right)), max(bottom, min(self.top, other.top)))
+
     @property
     def corners(self) -> Outline:
         """Corners counter-clockwise from the lower left, mm."""
@@ -93,6 +99,13 @@ class Matrix(NamedTuple):
             first.e * self.a + first.f * self.c + self.e,
             first.e * self.b + first.f * self.d + self.f,
         )
+
+    @property
+    def inverse(self) -> Matrix:
+        """The map that undoes this one. Raises ZeroDivisionError where it flattens."""
+        a, b, c, d, e, f = self
+        area = a * d - b * c
+        return Matrix(d / area, -b / area, -c / area, a / area, (c * f - d * e) / area, (b * e - a * f) / area)
 
     @staticmethod
     def move(x: float, y: float) -> Matrix:
@@ -152,6 +165,19 @@ def around(boxes: Iterable[Box]) -> Box:
     """The smallest box that holds all of these, mm. Raises ValueError for none."""
     lefts, bottoms, rights, tops = zip(*boxes, strict=True)
     return Box(min(lefts), min(bottoms), max(rights), max(tops))
+
+
+def covered(box: Box, by: Sequence[Box], within: float = 0.0) -> bool:
+    """Whether boxes together cover one, each side of theirs counting as so much further out, mm.
+
+    >>> covered(Box(0, 0, 4, 2), [Box(0, 0, 3, 2), Box(2, 0, 4, 2)]), covered(Box(0, 0, 4, 2), [Box(0, 0, 3, 2)])
+    (True, False)
+    """
+    grown = [other.grown(within) for other in by]
+    xs = sorted({box.left, box.right, *(x for b in grown for x in (b.left, b.right) if box.left < x < box.right)})
+    ys = sorted({box.bottom, box.top, *(y for b in grown for y in (b.bottom, b.top) if box.bottom < y < box.top)})
+    middles = ((sum(x) / 2, sum(y) / 2) for x in pairwise(xs) for y in pairwise(ys))
+    return all(any(b.left <= x <= b.right and b.bottom <= y <= b.top for b in grown) for x, y in middles)
 
 
 def signed_area(points: Sequence[Point]) -> float:

@@ -67,28 +67,56 @@ SQ1_SQUARE_IN: Inches = (F(1, 8), F(3, 16))
 SQ2_JOINT_TO_SQUARE = F(1)
 # F. O. Bean and J. C. Brodhead, Bookbinding for Beginners, 1914 and 2nd ed. 1918, Project Gutenberg 68844
 SQ3_SQUARE_IN = F(1, 8)
+# The same, Problem I: how far the cover of a sewn booklet stands beyond its pages
+SQ10_SQUARE_IN: Inches = (F(1, 8), F(1, 4))
 # University of Brighton, book-arts worksheets, hard cover for multi-section
 SQ8_BOARD_NARROWER_MM, SQ8_BOARD_TALLER_MM, SQ8_SQUARE_MM, SQ8_JOINT_MM = 2.0, 6.0, 3.0, 5.0
+
+# F. O. Bean and J. C. Brodhead, Bookbinding for Beginners, 1914 and 2nd ed. 1918, Problem VIII-A: side-laced covers
+# extend so far beyond the pages (about)
+SQ12_SQUARE_IN = F(1, 8)
 
 # S. J. Vaughn, Printing and Bookbinding for Schools, 1912/1919, figs. 17 and 42A: boards apart = thickness + 2 joints;
 # each board's back edge at half the thickness + one joint from the centre line
 JT1_JOINTS_BETWEEN_BOARDS = 2
 JT2_JOINTS_FROM_CENTRE = 1
+# F. O. Bean and J. C. Brodhead, Bookbinding for Beginners, 2nd ed. 1918: boards set forward from the binding edge, about
+JT5_JOINT_IN = F(1, 4)
+# F. O. Bean and J. C. Brodhead, Bookbinding for Beginners, 1914 and 2nd ed. 1918, Problem VIII-A: width of the hinge
+# strip of a side-laced cover, and how far from the main board it is re-laid
+JT7_STRIP_IN: Inches = (F(3, 4), F(1))
+JT7_APART_IN = F(1, 8)
+# Buxton and Curran, no. 413: hinged note-book cover
+JT8_STRIP_IN, JT8_GAP_IN = F(3, 4), F(1, 2)
 # University of Brighton, book-arts worksheets: gap = 5 mm + board + 1 mm; spine piece = pages + both boards
 JT12_JOINT_MM, JT12_MOVEMENT_MM = 5.0, 1.0
 JT13_BOARDS_IN_SPINE_PIECE = 2
 
 # S. J. Vaughn, Printing and Bookbinding for Schools, 1912/1919: turned over on every edge of leather, cloth or paper
 TI1_TURN_IN_IN = F(3, 4)
+# The same, fifth and seventh grade, half cloth: cloth longer than the boards; side paper wider than what it covers, of
+# which so much lies over the cloth
+TI2_CLOTH_LONGER_IN, TI3_SIDE_WIDER_IN, TI3_OVERLAP_IN = F(3, 2), F(7, 8), F(1, 8)
+# P. Adam, Practical Bookbinding, 1903, ch. VI: covering larger all round; cloth strip wider and longer than the spine piece
+TI5_LARGER_MM, TI6_WIDER_MM, TI6_LONGER_MM = (10.0, 15.0), 40.0, (20.0, 25.0)
 # F. O. Bean and J. C. Brodhead, Bookbinding for Beginners, 1914 and 2nd ed. 1918, Problem XII: on each cover at
 # least; outer strip over each end; inner strip shorter than the board (about)
 TI10_ON_BOARD_AT_LEAST_IN, TI10_OVER_EACH_END_IN, TI10_INNER_SHORTER_IN = F(1), F(1, 2), F(1, 8)
 # The same, Problem XII: board shows at least this much beyond the lining on every side
 TI11_LINING_MARGIN_IN = F(1, 8)
+# F. O. Bean and J. C. Brodhead, Bookbinding for Beginners, Problem VIII-A: what covers the hinge lies so far on the main
+# board; the lining comes so near to its edges
+TI12_LAP_IN, TI12_LINING_MARGIN_IN = F(1, 2), F(1, 8)
 # S. J. Vaughn, Printing and Bookbinding for Schools, 1912/1919: mitre clearance, at least, in board thicknesses
 TI20_CLEARANCE_IN_BOARDS = 1
 # University of Brighton, book-arts worksheets, corner worksheet: 45 degree cut 3 mm off the corner of a 2 mm board
 TI21_MITRE_MM, TI21_BOARD_MM = 3.0, 2.0
+
+# F. O. Bean and J. C. Brodhead, the same, variations of the case: width of a corner, on the line that halves its right
+# angle, to the width of the back cloth that shows on the board
+TI23_CORNER_TO_CLOTH = F(1)
+# The same, 1918: super on each fly-leaf, about
+TI26_SUPER_ON_LEAF_IN = F(1)
 
 # Indiana University Libraries, Book Repair Manual, "Pamphlet binding"
 SW1_PAMPHLET_COUNTS = (3, 5, 7)
@@ -99,6 +127,13 @@ SW3_END_AT_MOST_IN, SW3_FIVE_FROM_IN = F(3, 4), F(7)
 SW4_THREAD_TO_HEIGHT, SW4_EXTRA_IN = F(2), (F(4), F(6))
 # Dorset History Centre, archive conservator's notes, 2020
 SW5_THREAD_TO_SPINE, SW5_COUNT = F(3), 5
+
+# Winchester (library or school manual): side-sewn books, the hole line at least so far from the spine edge, and the drill
+ST3_INSET_MM, ST3_DRILL_MM = 10.0, 2.0
+# Utah State University: single-sheet gutter holes, from the gutter edge
+ST4_INSET_IN: Inches = (F(1, 4), F(1))
+# Cambridge University Library: holes of a side-sewn book, Chinese and Japanese; Korean
+ST7_CHINESE_AND_JAPANESE, ST7_KOREAN = 4, 5
 
 # Printing-trade explanation of creep: caliper for 70 lb offset, and how far nested sheets stand out, in
 CR1_CALIPER_IN = 0.005

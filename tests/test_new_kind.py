@@ -24,11 +24,13 @@ from bookplates.kinds.block import Block
 from bookplates.kinds.cover import Cover
 from bookplates.kinds.keys import Keys, Span
 from bookplates.kinds.parts import Layout, Piece
-from bookplates.kinds.patterns import PATTERNS, Pattern
+from bookplates.kinds.patterns import PATTERNS, Pattern, Stitch
 from bookplates.kinds.patterns.base import spread
-from bookplates.kinds.patterns.stitching import Stitching
+from bookplates.kinds.patterns.stitching import Stitching, along_the_fold
+from bookplates.kinds.seam import Seam, Sewn
+from bookplates.kinds.step import Stage, Step
 from bookplates.kinds.styles import STYLES, Style
-from bookplates.kinds.thread import ThreadPath
+from bookplates.kinds.thread import Place, ThreadPath
 from bookplates.pipeline import make_pack, plan, problems_of, spec_schema
 
 FOLDER = """\
@@ -60,42 +62,45 @@ class Folder(Style):
     pocket: Pocket = Field(default=Pocket(), description="the table [pocket]")
 
     default_pattern: ClassVar[str] = "two-hole"
+    takes: ClassVar[tuple[str, ...]] = ("two-hole",)
     tables: ClassVar[Mapping[str, type[Keys]]] = MappingProxyType({"pocket": Pocket})
 
     @property
-    def sewn_through(self) -> float:
-        return self.card
+    def sewn(self) -> Sewn:
+        return Sewn(spine=self.card)
 
     def on_cover(self, stations: Sequence[float]) -> tuple[float, ...]:
         return tuple(stations)
 
     def cover(self, block: Block) -> Cover:
-        none = dict.fromkeys(Cover.__dataclass_fields__)
-        sizes = {"open_width": 2 * block.width + block.thickness, "open_height": block.height}
         squares = {"square_head": 0.0, "square_tail": 0.0, "square_fore_edge": 0.0}
-        return Cover(**{**none, "style": self.style, **sizes, **squares})
+        open_width = 2 * block.width + block.thickness
+        return Cover(style=self.style, open_width=open_width, open_height=block.height, **squares)
 
-    def pieces(self, block: Block, cover_stations: Sequence[float]) -> tuple[Piece, ...]:
+    def pieces(self, block: Block, seam: Seam) -> tuple[Piece, ...]:
         card = rectangle(0, 0, self.cover(block).open_width, block.height)
         return (Piece("folder", "card", 1, card, "head to tail"),)
 
-    def layouts(self, block: Block, cover_stations: Sequence[float], hole_size: float) -> tuple[Layout, ...]:
+    def layouts(self, block: Block, seam: Seam) -> tuple[Layout, ...]:
         return ()
 
-    def findings(self, block: Block, cover_stations: Sequence[float]) -> tuple[Finding, ...]:
+    def findings(self, block: Block, seam: Seam) -> tuple[Finding, ...]:
         return (refuse("pocket.depth", "is deeper than the folder", "less"),) if self.pocket.depth > block.width else ()
 
     def provisional(self, block: Block) -> tuple[str, ...]:
         return ("open width",)
 
+    def work(self, block: Block, seam: Seam) -> tuple[Step | Stage, ...]:
+        return "fold", "nest", Step("Fold the card", ("Fold it.",)), "pierce", "thread", "sew"
 
-class TwoHole(Pattern):
+
+class TwoHole(Stitch):
     """Out above, in below, tied inside."""
 
     pattern: Literal["two-hole"] = "two-hole"
 
     called: ClassVar[str] = "two-hole stitch"
-    goes_with: ClassVar[tuple[str, ...]] = ("taped", "folder")
+    goes_with: ClassVar[tuple[str, ...]] = ("taped",)
 
     def by_custom(self, block: Block) -> tuple[float, ...]:
         return spread(block.height, 2, self.end_margin)
@@ -103,8 +108,10 @@ class TwoHole(Pattern):
     def custom(self, block: Block) -> Mapping[str, str]:
         return {"sewing.count": "2"}
 
-    def path(self, stations: Sequence[float], block: Block, sewn_through: float) -> ThreadPath:
-        sewing = Stitching(stations, block.through_a_fold + sewn_through, start=1, end=self.thread_end)
+    def path(self, seam: Seam, block: Block, sewn: Sewn) -> ThreadPath:
+        sewing = Stitching(
+            along_the_fold(seam.stations), lambda _: block.through_a_fold + sewn.spine, Place(1, "inside"), self.thread_end
+        )
         sewing.pass_through()
         sewing.run_to(2)
         sewing.pass_through()
@@ -183,7 +190,7 @@ def test_the_schema_takes_it_and_refuses_its_keys_misspelt() -> None:
         ("[pocket]", "mitre = 3\n[pocket]", "cover.mitre", "it goes with taped"),
         ("[pocket]", "[tape]\n[pocket]", "tape", "it goes with taped"),
         ("[pocket]", '[sewing]\npattern = "chain"\n[pocket]', "sewing.pattern", '"two-hole"'),
-        ('"folder"', '"foldr"', "cover.style", '"taped" or "folder"'),
+        ('"folder"', '"foldr"', "cover.style", '"concertina" or "folder"'),
     ],
 )
 def test_its_faults_are_told_like_any_others(written: str, instead: str, where: str, says: str) -> None:

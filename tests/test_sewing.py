@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from collections import Counter
 from itertools import pairwise
 
@@ -109,7 +110,7 @@ class TestRefused:
         assert found[count // 2] == pytest.approx(75)
 
     def test_a_cover_that_takes_none(self):
-        assert "sewing.pattern" in refusals({"sewing.pattern": "long stitch"})
+        assert "sewing.pattern" in refusals({"sewing.pattern": "tapes"})
 
 
 class TestWarned:
@@ -276,8 +277,19 @@ class TestSteps:
     def test_every_station_is_told(self, changes):
         made = planned(changes)
         text = " ".join(step.text for step in made.sewing.path.steps)
+        together = {n for low, high in re.findall(r"stations (\d+) to (\d+)", text) for n in range(int(low), int(high) + 1)}
         for number in range(1, len(made.sewing.stations) + 1):
-            assert f"station {number}" in text or f"middle station, {number}" in text
+            assert f"station {number}" in text or f"middle station, {number}" in text or number in together
+
+    @pytest.mark.parametrize(("count", "steps"), [(2, 3), (5, 6), (6, 6), (25, 6), (40, 6)])
+    def test_a_long_chain_is_told_in_few_steps(self, count, steps):
+        """The first station, two more, those between, the last, and the ends."""
+        assert len(planned({"sewing.count": count}).sewing.path.steps) == steps
+
+    def test_what_is_told_together_is_sewn_together(self):
+        """Six legs a station: the stations 4 to 9 are done when those of 2 to 9 are, and the five of the first."""
+        done = [step.legs_done for step in planned({"sewing.count": 10}).sewing.path.steps]
+        assert done == [5, 11, 17, 53, 59, 61]  # 5 + 6; + 6; + 6 x 6; + 6; the hitch and the end
 
     def test_begins_inside(self):
         assert "inside" in planned().sewing.path.steps[0].text

@@ -84,5 +84,9 @@ def _leg(leg: Leg) -> dict[str, Any]:
         "to_side": leg.end.side,
         "deed": leg.deed,
         "length": _plain(leg.length),
+        "section": leg.start.section,
+        "to_section": leg.end.section,
         "through": _plain(leg.through),
+        "edge": leg.edge,
+        "linked": leg.linked,
     }

@@ -3,19 +3,19 @@
 from __future__ import annotations
 
 import math
+from collections.abc import Iterator
 
 from bookplates.book import text_block as texts
 from bookplates.book.record import Default, Plan, Sewing, TextBlock
 from bookplates.book.scale import scale_layout
-from bookplates.errors import BadSpec, Finding, Problem
+from bookplates.errors import BadSpec, Finding, Problem, warn
 from bookplates.geometry import Size, rectangle
 from bookplates.kinds.block import Block
-from bookplates.kinds.parts import Layout, Piece, hole, outline, rule
-from bookplates.lengths import in_mm
+from bookplates.kinds.parts import Piece
+from bookplates.kinds.seam import Seam
+from bookplates.kinds.thread import ThreadPath
+from bookplates.lengths import fits, in_mm
 from bookplates.spec.model import USUAL_CALIPER, Spec
-
-FLANK = 40.0
-"""Width of a punch guide either side of its fold, where the paper does not take a whole dummy folio, mm."""
 
 LEARNER = 1.25
 """A learner cuts a quarter more thread than is computed: common practice, no source."""
@@ -32,23 +32,25 @@ def plan(spec: Spec) -> Plan:
     if refused:
         raise BadSpec(*refused)
     text = texts.text_block(spec)
-    block = texts.block_of(spec, text)
-    sewing = _sewing(spec, block)
-    stations = sewing.cover_stations
+    block, cover = texts.block_of(spec, text), spec.cover
+    seam = spec.sewing.seam(block)
     return Plan(
         title=spec.head.title,
         maker=spec.head.maker,
         units=spec.units,
         opening=block.opening,
         text_block=text,
-        cover=spec.cover.cover(block),
-        pieces=(_text_sheet(text), *spec.cover.pieces(block, stations)),
-        layouts=(scale_layout(), *spec.cover.layouts(block, stations, spec.sewing.hole), _punch_guide(block, sewing)),
-        sewing=sewing,
-        tape=spec.cover.tape_sizes(block, stations),
-        provisional=(*texts.provisional(text), *spec.cover.provisional(block)),
+        cover=cover.cover(block),
+        pieces=(*(cover.text_pieces(block) or (_text_sheet(text),)), *cover.pieces(block, seam)),
+        layouts=(scale_layout(), *cover.layouts(block, seam), *cover.guides(block, seam)),
+        sewing=_sewing(spec, block, seam),
+        tape=cover.tape_sizes(block, seam),
+        provisional=(*texts.provisional(text), *cover.provisional(block)),
         defaults=tuple(Default(where, value) for where, value in _defaults(spec, block)),
         warnings=(*(finding.problem for finding in found), *spec.notes),
+        work=cover.work(block, seam),
+        laid_in=cover.laid_in(block, seam),
+        sides=spec.sewing.sides,
     )
 
 
@@ -60,9 +62,24 @@ def findings(spec: Spec) -> list[Finding]:
     text = texts.text_block(spec)
     block = texts.block_of(spec, text)
     of_sewing = list(spec.sewing.findings(block))
-    stations = spec.sewing.set_out(block)
-    on_cover = spec.cover.on_cover(stations) or (block.height / 2,)
-    return [*texts.findings(spec, text), *spec.cover.findings(block, on_cover), *of_sewing]
+    seam = spec.sewing.seam(block)
+    found = [*texts.findings(spec, text), *spec.cover.findings(block, seam), *of_sewing]
+    if not any(finding.refused for finding in found):
+        found += crowded(spec.sewing.path(seam, block, spec.cover.sewn), seam)
+    return found
+
+
+MOST_THREADS = 4
+"""More threads than this do not pass one hole, unless it is that much wider than the thread: common practice, no source."""
+
+
+def crowded(path: ThreadPath, seam: Seam) -> Iterator[Finding]:
+    """Warn of a hole that takes more threads than it has room for."""
+    threads = max(path.passes.values(), default=0)
+    if threads > MOST_THREADS and not fits(threads * seam.thread**2, seam.hole**2):
+        wide = math.ceil(math.sqrt(threads) * seam.thread * 10) / 10
+        what = f"{threads} threads of {in_mm(seam.thread)} do not pass one hole of {in_mm(seam.hole)}"
+        yield warn("sewing.hole", what, f"at least {in_mm(wide)}, or a thinner sewing.thread")
 
 
 def problems_beyond(spec: Spec, lost: frozenset[str]) -> tuple[Problem, ...]:
@@ -78,39 +95,23 @@ def problems_beyond(spec: Spec, lost: frozenset[str]) -> tuple[Problem, ...]:
     )
 
 
-def _sewing(spec: Spec, block: Block) -> Sewing:
+def _sewing(spec: Spec, block: Block, seam: Seam) -> Sewing:
     pattern = spec.sewing
-    stations = pattern.set_out(block)
-    path = pattern.path(stations, block, spec.cover.sewn_through)
-    at_once = pattern.punch_at_once
+    path = pattern.path(seam, block, spec.cover.sewn)
     return Sewing(
         pattern=pattern.pattern,
         called=pattern.called,
-        stations=stations,
-        cover_stations=spec.cover.on_cover(stations),
-        holes=(),
-        hole=pattern.hole,
-        thread=pattern.thread,
-        thread_end=pattern.thread_end,
+        stations=seam.stations,
+        cover_stations=spec.cover.on_cover(seam.stations),
+        holes=seam.holes,
+        hole=seam.hole,
+        thread=seam.thread,
+        thread_end=seam.thread_end,
         thread_length=path.length,
         thread_to_cut=path.length * LEARNER,
-        punching=tuple(texts.shared_out(n, math.ceil(n / at_once)) for n in block.folios_per_section),
+        punching=pattern.lots(block),
+        supports=seam.supports,
         path=path,
-    )
-
-
-def _punch_guide(block: Block, sewing: Sewing) -> Layout:
-    """A whole dummy folio where the paper takes one; else as wide as is handy, never wider than the leaf."""
-    flank = block.leaf_width if block.dummy_folio else min(block.leaf_width, FLANK)
-    holes = (hole(f"station {n}", (0.0, block.height - s), sewing.hole) for n, s in enumerate(sewing.stations, 1))
-    return Layout(
-        "punch guide",
-        "",
-        (
-            outline("punch guide", "cut", rectangle(-flank, 0, 2 * flank, block.height)),
-            rule("fold", "fold", (0.0, 0.0), (0.0, block.height)),
-            *holes,
-        ),
     )
 
 

@@ -6,9 +6,10 @@ from dataclasses import dataclass
 
 from bookplates.errors import Problem
 from bookplates.geometry import Point, Size
-from bookplates.kinds.block import Opening
+from bookplates.kinds.block import Gathered, Opening
 from bookplates.kinds.cover import Cover, TapeSizes
 from bookplates.kinds.parts import Grain, Layout, Piece
+from bookplates.kinds.step import Stage, Step
 from bookplates.kinds.thread import ThreadPath
 from bookplates.lengths import Units
 
@@ -32,6 +33,8 @@ class TextBlock:
         grain: "head to tail" or "across".
         sheets, sheet, format: how the text paper is bought and divided; None where the leaf was given.
         measured: which of "width", "height", "thickness" a ruler found; the others are computed.
+        gathered: how the leaves hang together.
+        endleaves: leaves of endpapers, counted in the thickness only.
     """
 
     leaf_width: float
@@ -52,6 +55,8 @@ class TextBlock:
     sheet: Size | None
     format: str | None
     measured: tuple[str, ...]
+    gathered: Gathered = "nested"
+    endleaves: int = 0
 
 
 @dataclass(frozen=True, slots=True)
@@ -68,6 +73,7 @@ class Sewing:
         thread_end: left at each end.
         thread_length: as computed; `thread_to_cut` has the learner's quarter more.
         punching: how many folios are pierced at a time, lot by lot, for each section.
+        supports: sewing tapes on the spine, upper and lower edge of each from the head of the leaf.
         path: the sewing leg by leg.
     """
 
@@ -83,6 +89,7 @@ class Sewing:
     thread_to_cut: float
     punching: tuple[tuple[int, ...], ...]
     path: ThreadPath
+    supports: tuple[tuple[float, float], ...] = ()
 
 
 @dataclass(frozen=True, slots=True)
@@ -104,6 +111,9 @@ class Plan:
         provisional: names of sizes that hang on the thickness or the trimmed width, to be measured first.
         defaults: keys that were not written.
         warnings: what the trade would shake its head at.
+        work: the whole work in its order, with the names of stages that all books share.
+        laid_in: how block and cover lie to each other while they are sewn, sentence by sentence.
+        sides: what the two sides of the sewing are called, in a sentence.
     """
 
     title: str
@@ -119,6 +129,9 @@ class Plan:
     provisional: tuple[str, ...]
     defaults: tuple[Default, ...]
     warnings: tuple[Problem, ...]
+    work: tuple[Step | Stage, ...] = ()
+    laid_in: tuple[str, ...] = ()
+    sides: str = ""
 
     def piece(self, name: str) -> Piece:
         """The piece of that name. Raises KeyError where there is none."""

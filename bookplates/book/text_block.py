@@ -11,12 +11,12 @@ import math
 from collections.abc import Iterator
 
 from bookplates.book.leaf import Leaf, halved
-from bookplates.book.lots import in_words
 from bookplates.book.record import TextBlock
 from bookplates.errors import Finding, refuse, warn
 from bookplates.geometry import Size
-from bookplates.kinds.block import Block, Fold
+from bookplates.kinds.block import Block, Fold, Gathering, Paper
 from bookplates.kinds.limits import at_most
+from bookplates.kinds.lots import shared_out
 from bookplates.lengths import Units, fits, in_mm, said
 from bookplates.papers.weights import caliper as caliper_of
 from bookplates.spec.model import USUAL_CALIPER, Spec
@@ -36,16 +36,6 @@ WORDS_ROUND = 8.0
 
 LEAST_LEAF, MOST_LEAF = 20.0, 1000.0
 LEAST_CALIPER, MOST_CALIPER = 0.02, 1.0
-
-
-def shared_out(folios: int, sections: int) -> tuple[int, ...]:
-    """Folios for each section, as evenly as they go, the thicker ones first.
-
-    >>> shared_out(20, 3)
-    (7, 7, 6)
-    """
-    each, left = divmod(folios, sections)
-    return tuple(each + (n < left) for n in range(sections))
 
 
 def fold_factor(fold: Fold) -> float:
@@ -72,42 +62,55 @@ def leaf_of(keys: Keys) -> Leaf:
     return halved(keys.sheet, HALVINGS[keys.format], keys.orientation, keys.grain)
 
 
-def folios_of(keys: Keys) -> int:
-    """Folded sheets in all."""
+def folios_of(spec: Spec) -> int:
+    """Folded sheets in all: as many as give the leaves that the cover style asks for, or else as written."""
+    leaves = gathering(spec).leaves
+    return (_folios_written(spec.text_block) or 0) if leaves is None else math.ceil(leaves / 2)
+
+
+def _folios_written(keys: Keys) -> int | None:
     if keys.folios is not None:
         return keys.folios
-    return (keys.sheets or 0) * leaf_of(keys).folios_per_sheet
+    return None if keys.sheets is None else keys.sheets * leaf_of(keys).folios_per_sheet
+
+
+def gathering(spec: Spec) -> Gathering:
+    """How the cover style's leaves hang together."""
+    keys = spec.text_block
+    return spec.cover.gathering(Paper(leaf_of(keys).size, keys.sheet, keys.grain, _folios_written(keys)))
 
 
 def text_block(spec: Spec) -> TextBlock:
     """Every fact of the text block; what was measured takes the place of what is computed."""
     keys, measured = spec.text_block, spec.measured
-    leaf, thin, folios = leaf_of(keys), caliper(keys), folios_of(keys)
+    leaf, thin, folios, gathered = leaf_of(keys), caliper(keys), folios_of(spec), gathering(spec)
     shares = shared_out(folios, keys.sections)
-    most, k = max(shares), fold_factor(keys.fold)
-    creep = k * (most - 1) * thin
+    nested = max(shares) if gathered.kind == "nested" else 1
+    leaves = gathered.leaves or 2 * folios
+    creep = fold_factor(keys.fold) * (nested - 1) * thin
     trim = _trimmed(keys, creep)
-    width = leaf.size.width + (most - 1) * thin - trim
-    swell = keys.sections * spec.sewing.thread if keys.sections > 1 else 0.0
+    swell = keys.sections * spec.sewing.swell if keys.sections > 1 else 0.0
     return TextBlock(
         leaf_width=leaf.size.width,
         leaf_height=measured.height or leaf.size.height,
-        block_width=measured.width or width,
+        block_width=measured.width or leaf.size.width + (nested - 1) * thin - trim,
         folios=folios,
-        leaves=2 * folios,
-        pages=4 * folios,
+        leaves=leaves,
+        pages=2 * leaves,
         sections=keys.sections,
         folios_per_section=shares,
         caliper=thin,
-        section_thickness=2 * most * thin,
-        thickness=measured.thickness or 2 * folios * thin + swell,
+        section_thickness=(2 * max(shares) if gathered.kind == "nested" else leaves) * thin,
+        thickness=measured.thickness or (leaves + gathered.endleaves) * thin + swell,
         creep=creep,
         fore_edge_trim=trim,
-        grain=leaf.grain,
-        sheets=keys.sheets or (math.ceil(folios / leaf.folios_per_sheet) if keys.sheet else None),
+        grain=gathered.grain or leaf.grain,
+        sheets=gathered.sheets or keys.sheets or (math.ceil(folios / leaf.folios_per_sheet) if keys.sheet else None),
         sheet=keys.sheet,
         format=keys.format,
         measured=tuple(key for key in ("width", "height", "thickness") if getattr(measured, key) is not None),
+        gathered=gathered.kind,
+        endleaves=gathered.endleaves,
     )
 
 
@@ -140,19 +143,24 @@ def block_of(spec: Spec, text: TextBlock) -> Block:
         units=spec.units,
         measured=text.measured,
         dummy_folio=spread.goes_into(room) or spread.turned.goes_into(room),
+        leaves=text.leaves,
+        gathered=text.gathered,
+        endleaves=text.endleaves,
+        sheet=text.sheet,
+        sheet_grain=spec.text_block.grain,
     )
 
 
 def impossible(spec: Spec) -> Iterator[Finding]:
     """What makes it no text block at all."""
     keys, units = spec.text_block, spec.units
-    leaf, folios = leaf_of(keys), folios_of(keys)
+    leaf, folios, gathered = leaf_of(keys), folios_of(spec), gathering(spec).kind
     if not all(fits(LEAST_LEAF, side) and fits(side, MOST_LEAF) for side in leaf.size):
         allowed = f"{said(LEAST_LEAF, units)} to {said(MOST_LEAF, units)} a side; another sheet or format"
         yield refuse(
             "text_block.format", f"gives a leaf {said(leaf.size.width, units)} by {said(leaf.size.height, units)}", allowed
         )
-    if not leaf.spread_fits:
+    if not leaf.spread_fits and gathered in ("nested", "fore-edge folded"):
         other = "upright" if keys.orientation == "oblong" else "oblong"
         spread = f"{said(2 * leaf.size.width, units)} by {said(leaf.size.height, units)}"
         what = f"{keys.orientation} {keys.format} needs folios of {spread}, and the sheet (text_block.sheet) takes none"
@@ -174,22 +182,39 @@ def findings(spec: Spec, text: TextBlock) -> Iterator[Finding]:
     """What a binder would say of the text block."""
     units, most = spec.units, max(text.folios_per_section)
     if text.grain == "across":
-        what = "runs across the spine: the leaves will cockle, and open stiffly"
-        yield warn("text_block.grain", f"the grain {what}", "another format, orientation or paper, so that it runs head to tail")
+        folds = "folds: they crack, and the panels stand badly"
+        where = folds if text.gathered == "panels" else "spine: the leaves will cockle, and open stiffly"
+        yield warn(
+            "text_block.grain",
+            f"the grain runs across the {where}",
+            "another format, orientation or paper, so that it runs head to tail",
+        )
     if len(set(text.folios_per_section)) > 1:
         most_and_less = f"sections hold {most} or one less"
         what = f"{text.folios} folded sheets do not divide by {text.sections}: {most_and_less}"
         yield warn("text_block.sections", what, "put the thinner ones in the middle, or change the number")
     number = "text_block.folios" if spec.text_block.folios else "text_block.sheets"
-    if most > SPRINGY:
+    if text.gathered == "nested" and most > SPRINGY:
         what = f"{most} folded sheets in a section spring open"
         yield warn(number, what, f"{SPRINGY} folded sheets or fewer, {PRESS}")
     if not fits(text.creep, MUCH_CREEP):
         what = f"the innermost leaf stands {said(text.creep, units)} out"
         yield warn(number, what, f"fewer folded sheets in a section, thinner paper (text_block.caliper), {PRESS}")
+    yield from _gathering_findings(spec, text, number)
     yield from _trim_findings(spec, text, units)
     yield from _measured_findings(spec, text, units)
-    yield from _punch_findings(spec, most)
+
+
+def _gathering_findings(spec: Spec, text: TextBlock, number: str) -> Iterator[Finding]:
+    """Leaves that the cover style asks for, and folded sheets or sheets that do not give them."""
+    written, sheets = _folios_written(spec.text_block), spec.text_block.sheets
+    if written is not None and 2 * written != text.leaves:
+        key = next(iter(type(spec.cover).stands_for), "style")
+        what = f"asks for {text.leaves} leaves, and {written} folded sheets ({number}) give {2 * written}"
+        yield warn(f"cover.{key}", what, f"the book is made with {text.leaves}; write one of the two only")
+    elif sheets is not None and text.sheets is not None and sheets < text.sheets:
+        what = f"{sheets} do not give {text.leaves} leaves as this style cuts them (cover.style): it takes {text.sheets}"
+        yield warn("text_block.sheets", what, "have that many ready")
 
 
 def _trim_findings(spec: Spec, text: TextBlock, units: Units) -> Iterator[Finding]:
@@ -216,7 +241,7 @@ def _trim_findings(spec: Spec, text: TextBlock, units: Units) -> Iterator[Findin
 
 
 def _measured_findings(spec: Spec, text: TextBlock, units: Units) -> Iterator[Finding]:
-    computed = 2 * text.folios * text.caliper
+    computed = (text.leaves + text.endleaves) * text.caliper
     found = spec.measured.thickness
     if found is not None and not computed * 0.75 <= found <= max(computed * 1.5, computed + 1.0):
         yield warn(
@@ -224,7 +249,8 @@ def _measured_findings(spec: Spec, text: TextBlock, units: Units) -> Iterator[Fi
             f"{said(found, units)} is far from the computed {said(computed, units)}",
             "measure lightly pressed, or mend the caliper or bulk (text_block)",
         )
-    width = text.leaf_width + (max(text.folios_per_section) - 1) * text.caliper - text.fore_edge_trim
+    nested = max(text.folios_per_section) if text.gathered == "nested" else 1
+    width = text.leaf_width + (nested - 1) * text.caliper - text.fore_edge_trim
     if spec.measured.width is not None and abs(spec.measured.width - width) > width / 10:
         what = f"{said(spec.measured.width, units)} is far from the computed {said(width, units)}"
         yield warn("measured.width", what, "measure again, or mend text_block.trim")
@@ -234,16 +260,4 @@ def _measured_findings(spec: Spec, text: TextBlock, units: Units) -> Iterator[Fi
             "measured.height",
             f"{said(spec.measured.height, units)} is far from the leaf's {said(height, units)}",
             "measure again",
-        )
-
-
-def _punch_findings(spec: Spec, most: int) -> Iterator[Finding]:
-    at_once = spec.sewing.punch_at_once
-    if most > at_once:
-        lots = shared_out(most, math.ceil(most / at_once))
-        yield warn(
-            "sewing.punch_at_once",
-            f"{most} folded sheets are too many to pierce at once",
-            f"pierce them {'in ' if len(lots) > 3 else ''}{in_words(lots)} through the same guide, "
-            "the same way up, then nest them again",
         )

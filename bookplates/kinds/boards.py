@@ -9,7 +9,7 @@ from __future__ import annotations
 
 from typing import Literal
 
-from bookplates.geometry import Box, Outline, Size, bounds, from_lower_left, mirrored, rectangle
+from bookplates.geometry import Box, Outline, Point, Size, bounds, from_lower_left, mirrored, rectangle
 from bookplates.kinds import corner
 from bookplates.kinds.block import Opening
 from bookplates.kinds.keys import TurnIns
@@ -51,30 +51,54 @@ def board_place(face: Face, opening: Opening, board: Size, turn_in: TurnIns) -> 
 def wrap_layout(face: Face, opening: Opening, board: Size, turn_in: TurnIns, mitre: float) -> Layout:
     """The wrap outline of one board: the paper, its square corners, the board's place and pricks at its corners."""
     paper = covering_outline(face, opening, board, turn_in, mitre)
-    place = board_place(face, opening, board, turn_in)
-    pricks = tuple(hole(f"{face} prick {n}", at, PRICK) for n, at in enumerate(place.corners, 1))
+    return _wrap(face, paper, board_place(face, opening, board, turn_in))
+
+
+def covering_all_round(board: Size, turn_in: TurnIns, mitre: float) -> Outline:
+    """The paper that covers one board turned in on all four sides, as a piece: its lower left at x = 0 and y = 0, mm."""
+    around = corner.covering_all_round(board, turn_in, mitre)
+    left, bottom = bounds(around)[:2]
+    return from_lower_left(tuple((x - left, y - bottom) for x, y in around))
+
+
+def wrap_all_round_layout(face: Face, board: Size, turn_in: TurnIns, mitre: float) -> Layout:
+    """The wrap outline of one board turned in on all four sides."""
+    place = Box(turn_in.fore_edge, turn_in.tail, turn_in.fore_edge + board.width, turn_in.tail + board.height)
+    return _wrap(face, covering_all_round(board, turn_in, mitre), place)
+
+
+def _wrap(face: Face, paper: Outline, place: Box) -> Layout:
     return Layout(
         "wrap outline",
         face,
         (
             outline(f"{face} covering", "cut", paper),
-            *_square_corners(face, paper),
+            *square_corners(face, paper),
             outline(f"{face} board place", "place", place.corners),
-            *pricks,
+            *pricks(face, place),
         ),
     )
 
 
-def _square_corners(face: Face, paper: Outline) -> tuple[Part, ...]:
-    """The corners that are there before the mitres are cut: each from one end of its mitre to the other."""
+def pricks(name: str, place: Box) -> tuple[Part, ...]:
+    """Prick marks at the corners of a board's place, counter-clockwise from the lower left."""
+    return tuple(hole(f"{name} prick {n}", at, PRICK) for n, at in enumerate(place.corners, 1))
+
+
+def square_corners(name: str, paper: Outline) -> tuple[Part, ...]:
+    """The corners that are there before the mitres are cut: each from one end of its mitre to the other.
+
+    Of four they are named by their side of the drawing, too: "front head left corner".
+    """
     box = bounds(paper)
     edges = zip(paper, (*paper[1:], paper[0]), strict=True)
     slanted = [(p, q) for p, q in edges if not close(p[0], q[0]) and not close(p[1], q[1])]
     parts = []
     for p, q in slanted:
-        upper = (p[1] + q[1]) / 2 > box.middle[1]
-        at = (box.left if close(min(p[0], q[0]), box.left) else box.right, box.top if upper else box.bottom)
-        parts.append(rule(f"{face} {'head' if upper else 'tail'} corner", "cut", p, at, q))
+        upper, left = (p[1] + q[1]) / 2 > box.middle[1], close(min(p[0], q[0]), box.left)
+        at = (box.left if left else box.right, box.top if upper else box.bottom)
+        side = "" if len(slanted) < 4 else " left" if left else " right"
+        parts.append(rule(f"{name} {'head' if upper else 'tail'}{side} corner", "cut", p, at, q))
     return tuple(sorted(parts, key=lambda part: part.name))
 
 
@@ -91,7 +115,16 @@ def board_layout(board: Size) -> Layout:
 def lining_layouts(opening: Opening, board: Size, lining: Size, margin: float) -> tuple[Layout, ...]:
     """The lining on the inside of the front board, flush at the spine edge, and a gauge for the margin."""
     left = margin if spine_at_right("front", opening) else 0.0
-    paper = outline("front lining", "cut", rectangle(left, margin, *lining))
+    return _lining(board, lining, (left, margin), margin)
+
+
+def inset_lining_layouts(board: Size, lining: Size, margin: float) -> tuple[Layout, ...]:
+    """The lining on the inside of the front board, the same margin on all four sides, and a gauge for it."""
+    return _lining(board, lining, (margin, margin), margin)
+
+
+def _lining(board: Size, lining: Size, at: Point, margin: float) -> tuple[Layout, ...]:
+    paper = outline("front lining", "cut", rectangle(*at, *lining))
     place = outline("front board place", "place", rectangle(0, 0, *board))
     sheet = Layout("lining outline", "", (paper, place), copies=2)
     if margin <= 0:

@@ -49,8 +49,13 @@ def joint_findings(joint: float, board: float, units: Units, joint_key: str, lea
         )
 
 
-def mitre_findings(mitre: float, board_thickness: float, board: Size, turn_in: TurnIns, units: Units) -> Iterator[Finding]:
-    """Mitres that bare the corner, miss the paper, cross, or come nearer than a board's thickness."""
+def mitre_findings(
+    mitre: float, board_thickness: float, board: Size, turn_in: TurnIns, units: Units, *, all_round: bool = False
+) -> Iterator[Finding]:
+    """Mitres that bare the corner, miss the paper, cross, or come nearer than a board's thickness.
+
+    `all_round`: of a board turned in on all four sides, its spine side like its fore-edge.
+    """
     least, most = corner.least_mitre(board_thickness), corner.most_mitre(turn_in)
     if not fits(least, mitre):
         yield refuse(
@@ -70,14 +75,15 @@ def mitre_findings(mitre: float, board_thickness: float, board: Size, turn_in: T
             f"{said(mitre, units)} is nearer to the corner than the board is thick: the corner shows a slit",
             f"at least {at_least(board_thickness, units)}",
         )
-    if mitre < most and corner.cuts_apart(board, turn_in, mitre) <= 0:
+    if mitre < most and corner.cuts_apart(board, turn_in, mitre, all_round=all_round) <= 0:
         yield refuse(
             "cover.turn_in",
             f"the mitre cuts of a board {said(board.width, units)} by {said(board.height, units)} would cross",
             "a smaller turn-in, or a larger leaf (text_block)",
         )
-    elif not _apart_inside(turn_in, board_thickness, board):
-        what = "the turn-ins reach so far over the inside of the board that they meet, or pass its spine edge"
+    elif not _apart_inside(turn_in, board_thickness, board, all_round=all_round):
+        pass_edge = "" if all_round else ", or pass its spine edge"
+        what = f"the turn-ins reach so far over the inside of the board that they meet{pass_edge}"
         yield warn("cover.turn_in", what, "a smaller turn-in")
 
 
@@ -89,10 +95,11 @@ def _mitre_that_suits(board_thickness: float, turn_in: TurnIns, units: Units) ->
     return f"more than {at_least(corner.least_mitre(board_thickness), units)}; {said(good, units)} suits cover.board"
 
 
-def _apart_inside(turn_in: TurnIns, board_thickness: float, board: Size) -> bool:
+def _apart_inside(turn_in: TurnIns, board_thickness: float, board: Size, *, all_round: bool) -> bool:
     """Whether turn-ins, having gone round the board's edges, stay clear of each other and of its spine edge."""
     both = turn_in.head + turn_in.tail - 2 * board_thickness
-    return fits(both, board.height) and fits(turn_in.fore_edge - board_thickness, board.width)
+    across = (2 if all_round else 1) * (turn_in.fore_edge - board_thickness)
+    return fits(both, board.height) and fits(across, board.width)
 
 
 def lining_findings(margin: float, lining: Size, *, turn_in: TurnIns, board_thickness: float, units: Units) -> Iterator[Finding]:

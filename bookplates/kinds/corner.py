@@ -72,13 +72,33 @@ def covering(board: Size, turn_in: TurnIns, mitre: float) -> Outline:
     )
 
 
-def cuts_apart(board: Size, turn_in: TurnIns, mitre: float) -> float:
+def covering_all_round(board: Size, turn_in: TurnIns, mitre: float) -> Outline:
+    """Outline of the paper that covers a board turned in on all four sides, the spine side like the fore-edge.
+
+    The board's lower left corner lies at the origin; the paper is the same for a front and a back board.
+
+    Returns:
+        Corners counter-clockwise from the lower left, mm.
+
+    >>> from bookplates.geometry import bounds
+    >>> tuple(bounds(covering_all_round(Size(100, 150), TurnIns.all(15), 3)))
+    (-15, -15, 115, 165)
+    """
+    half = covering(board, turn_in, mitre)[1:5]
+    other = tuple((board.width - x, y) for x, y in reversed(half))
+    return (other[3], *half, *other[:3])
+
+
+def cuts_apart(board: Size, turn_in: TurnIns, mitre: float, *, all_round: bool = False) -> float:
     """What is left of the shortest edge between two mitre cuts, or a cut and the spine edge, mm.
 
-    Below 0 the cuts would cross, and there is no such piece of paper.
+    Below 0 the cuts would cross, and there is no such piece of paper. `all_round`: with cuts at the spine edge, too.
     """
     outline = covering(board, turn_in, mitre)
-    return min(outline[1][0], outline[3][1] - outline[2][1], outline[4][0])
+    tail, head = outline[1][0], outline[4][0]
+    if all_round:  # the cuts at the spine side mirror those at the fore-edge
+        tail, head = 2 * tail - board.width, 2 * head - board.width
+    return min(tail, outline[3][1] - outline[2][1], head)
 
 
 def bare_board_to_spare(turn_in: TurnIns, margin: float, board: float) -> float:

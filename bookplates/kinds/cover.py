@@ -5,12 +5,12 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True, slots=True, kw_only=True)
 class Cover:
     """The cover, laid open. What a style has none of is None.
 
     Attributes:
-        board_width, board_height, board_thickness: of each of its two boards.
+        board_width, board_height, board_thickness: of each of its two boards, or of a wrapper's card its thickness.
         boards_apart: between the boards' back edges.
         spine_piece_width: of the stiff piece between the boards.
         gap: board to spine piece, or as the spec gave it.
@@ -22,28 +22,41 @@ class Cover:
         mitre: board corner to the cut, square to it.
         corner_lap: width of the band in which two turn-ins overlap at a folded corner.
         lining_margin: board showing round the lining.
+        cloth_on_board: cloth lying on each board, and overlap: how far a side paper lies over it.
+        hinge, hinge_gap: width of the strip that stays at the spine, and from it to the main board.
+        flap: what is turned in at a wrapper's fore-edge.
     """
 
     style: str
-    board_width: float | None
-    board_height: float | None
-    board_thickness: float | None
-    boards_apart: float | None
-    spine_piece_width: float | None
-    gap: float | None
+    board_width: float | None = None
+    board_height: float | None = None
+    board_thickness: float | None = None
+    boards_apart: float | None = None
+    spine_piece_width: float | None = None
+    gap: float | None = None
     open_width: float
     open_height: float
-    joint: float | None
+    joint: float | None = None
     square_head: float
     square_tail: float
     square_fore_edge: float
-    closed_square: float | None
-    turn_in_head: float | None
-    turn_in_tail: float | None
-    turn_in_fore_edge: float | None
-    mitre: float | None
-    corner_lap: float | None
-    lining_margin: float | None
+    closed_square: float | None = None
+    turn_in_head: float | None = None
+    turn_in_tail: float | None = None
+    turn_in_fore_edge: float | None = None
+    mitre: float | None = None
+    corner_lap: float | None = None
+    lining_margin: float | None = None
+    cloth_on_board: float | None = None
+    overlap: float | None = None
+    hinge: float | None = None
+    hinge_gap: float | None = None
+    flap: float | None = None
+
+    @property
+    def in_two(self) -> bool:
+        """Whether front and back are never joined, and so never laid open as one."""
+        return self.board_width is not None and self.boards_apart is None
 
 
 @dataclass(frozen=True, slots=True)

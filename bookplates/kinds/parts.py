@@ -54,12 +54,14 @@ class Layout:
         title: the template among its plate's, such as "front"; empty where there is but one.
         parts: its shapes.
         copies: how many to cut of what it shows.
+        use: how it is used, sentence by sentence, where that is not what its plate says of itself.
     """
 
     plate: str
     title: str
     parts: tuple[Part, ...]
     copies: int = 1
+    use: tuple[str, ...] = ()
 
     def part(self, name: str) -> Part:
         """The part of that name. Raises KeyError where there is none."""

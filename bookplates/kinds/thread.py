@@ -1,23 +1,32 @@
 """A sewing as a path of thread: leg after leg, each from where the last one ended.
 
 Length, written steps and pictures all come from the same legs, so they cannot disagree.
+
+Sections are counted from 1 at the front; of a cover whose boards are sewn on, the front board counts as
+section 0, the back board as the one after the last. A book sewn through its side has one section, whose sides are
+``front`` and ``back``; a fold has ``inside`` and ``outside``.
 """
 
 from __future__ import annotations
 
+from collections import Counter
 from dataclasses import dataclass
 from typing import Literal
 
-Side = Literal["inside", "outside"]
-Deed = Literal["run", "pass", "loop", "link", "hitch", "end"]
+Side = Literal["inside", "outside", "front", "back"]
+Deed = Literal["run", "pass", "loop", "link", "hitch", "climb", "wrap", "end"]
+Edge = Literal["", "spine", "head", "tail"]
+
+OTHER: dict[Side, Side] = {"inside": "outside", "outside": "inside", "front": "back", "back": "front"}
 
 
 @dataclass(frozen=True, slots=True)
 class Place:
-    """Where the thread is: at a station, counted from 1 at the head, on one side of the fold."""
+    """Where the thread is: at a station or hole, counted from 1 in the plan's order, on one side of a section."""
 
     station: int
     side: Side
+    section: int = 1
 
 
 @dataclass(frozen=True, slots=True)
@@ -27,9 +36,12 @@ class Leg:
     Attributes:
         start, end: where it goes from and to.
         deed: ``run`` along one side; ``pass`` through a hole; ``loop`` left standing; ``link`` round another
-            stitch; ``hitch`` a half hitch or knot; ``end`` a free end.
+            stitch; ``hitch`` a half hitch or knot; ``climb`` outside to another section or a board; ``wrap`` round an
+            edge of the book to its other side; ``end`` a free end.
         length: thread it takes, mm, allowances included.
         through: how much material it goes through, mm; 0 unless it is a pass.
+        edge: what a wrap goes round.
+        linked: the section whose stitch a link goes round; None where it is the thread's own.
     """
 
     start: Place
@@ -37,6 +49,8 @@ class Leg:
     deed: Deed
     length: float
     through: float = 0.0
+    edge: Edge = ""
+    linked: int | None = None
 
 
 @dataclass(frozen=True, slots=True)
@@ -51,10 +65,15 @@ class SewingStep:
 class ThreadPath:
     """The whole sewing."""
 
-    legs: tuple[Leg, ...]
-    steps: tuple[SewingStep, ...]
+    legs: tuple[Leg, ...] = ()
+    steps: tuple[SewingStep, ...] = ()
 
     @property
     def length(self) -> float:
         """Thread it takes, both free ends included, mm."""
         return sum(leg.length for leg in self.legs)
+
+    @property
+    def passes(self) -> Counter[tuple[int, int]]:
+        """How often the thread goes through each hole, by section and station."""
+        return Counter((leg.start.section, leg.start.station) for leg in self.legs if leg.deed == "pass")

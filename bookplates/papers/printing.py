@@ -9,13 +9,24 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from bookplates.geometry import Box, Size
-from bookplates.lengths import close
+from bookplates.lengths import close, fits
 
 LEFT_STRIP = 11.0
 FOOT_STRIP = 24.0
 
 BAR = 100.0
 """Length of the two bars on every page, mm."""
+
+OVERLAP = 10.0
+"""How much of a tile the next one shows, too, mm."""
+
+BESIDE_BAR = LEFT_STRIP + BAR + 8.5
+ABOVE_TITLE, BELOW_ROOM = 13.2, 0.4
+"""Where the foot strip is free, right of the bar and above the title block, from the printable part's lower left, and how far
+below the room, mm."""
+
+TILE_WORDS = Size(62.0, 12.0)
+"""Least width and usual height of what is said of a tile, mm."""
 
 TRUE_READING = Size(BAR, BAR)
 """What a ruler reads on both bars of a printer that prints true, mm."""
@@ -29,11 +40,13 @@ class PageSetup:
         paper: width and height, upright.
         margin: what the printer cannot reach, on every side.
         reading: what a ruler reads on the two bars, across and along; anything else is corrected for.
+        overlap: how much the tiles of a plate too large for one page overlap.
     """
 
     paper: Size
     margin: float
     reading: Size = TRUE_READING
+    overlap: float = OVERLAP
 
     @property
     def corrected(self) -> bool:
@@ -61,3 +74,16 @@ class PageSetup:
         """Where plates may lie: the printable part without the strips."""
         left, bottom, right, top = self.printable
         return Box(left + LEFT_STRIP, bottom + FOOT_STRIP, right, top)
+
+    @property
+    def tile_words(self) -> Box:
+        """Where a tile's name and map stand: beside the bar if the foot strip is long enough, else above all."""
+        left, bottom, right, top = self.printable
+        foot = Box(left + BESIDE_BAR, bottom + ABOVE_TITLE, right, bottom + FOOT_STRIP - BELOW_ROOM)
+        return foot if fits(TILE_WORDS.width, foot.size.width) else Box(left + LEFT_STRIP, top - TILE_WORDS.height, right, top)
+
+    @property
+    def tile_room(self) -> Box:
+        """Where a tile of a plate may lie: the room, less what is said of it above all."""
+        room, words = self.room, self.tile_words
+        return room if words.top <= room.bottom else room._replace(top=words.bottom - 1.0)

@@ -57,7 +57,7 @@ class Spec:
         """The paper in the printer, upright."""
         paper = self.print.paper or sheet_size(self.paper_name)
         upright = Size(min(paper), max(paper))
-        return PageSetup(upright, self.print.margin, Size(self.print.bar_across, self.print.bar_along))
+        return PageSetup(upright, self.print.margin, Size(self.print.bar_across, self.print.bar_along), self.print.overlap)
 
     def unwritten(self) -> Iterator[tuple[str, str]]:
         """Each key with a fixed default that was not written, dotted, and that default in words."""

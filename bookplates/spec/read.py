@@ -14,6 +14,7 @@ from pydantic import ValidationError
 
 from bookplates.errors import Problem
 from bookplates.kinds.keys import Keys
+from bookplates.kinds.pairs import goes, patterns_for
 from bookplates.kinds.patterns import PATTERNS, Pattern
 from bookplates.kinds.styles import STYLES, Style
 from bookplates.lengths import Units, shown
@@ -53,7 +54,7 @@ def read_spec(source: bytes, *, for_printing: bool = True) -> Reading:
     """
     raw = parse(source)
     tables = _Tables(raw)
-    head = tables.read("", Head, {k: v for k, v in raw.items() if k not in _table_names()})
+    head = tables.read("", Head, {k: v for k, v in raw.items() if k not in _table_names(raw)})
     tables.units = head.units if head is not None else "mm"
     text_block = tables.read("text_block", TextBlock)
     measured = tables.read("measured", Measured)
@@ -75,9 +76,26 @@ def read_spec(source: bytes, *, for_printing: bool = True) -> Reading:
     return Reading(spec, tuple(map(tables.as_written, tables.problems)), frozenset(tables.lost))
 
 
-def _table_names() -> tuple[str, ...]:
-    own = [name for style in STYLES.values() for name in style.tables]
-    return ("text_block", "measured", "cover", *own, "sewing", "print")
+SHARED = ("text_block", "measured", "cover", "sewing", "print")
+"""Tables that a book may have whatever its cover."""
+
+
+def _own_tables(raw: Raw) -> tuple[str, ...]:
+    """Tables of the cover style that is written; of every style where one is written that is none of these."""
+    style = _style_written(raw)
+    own = tuple(style.tables) if style else ()
+    if style and all(name in own or name in SHARED for name, table in raw.items() if isinstance(table, dict)):
+        return own  # other styles need not be looked at
+    return tuple(dict.fromkeys(name for kind in STYLES.values() for name in kind.tables))
+
+
+def _style_written(raw: Raw) -> type[Style] | None:
+    table = raw.get("cover")
+    return STYLES.get(str(table.get("style"))) if isinstance(table, dict) else None
+
+
+def _table_names(raw: Raw) -> tuple[str, ...]:
+    return (*SHARED[:3], *_own_tables(raw), *SHARED[3:])
 
 
 class _Tables:
@@ -87,6 +105,7 @@ class _Tables:
         self.meant = _misspelt_tables(raw)
         self.raw = {**raw, **{name: raw[written] for name, written in self.meant.items()}}
         self.units = _units(raw)
+        self.waived = _waived(self.raw)
         self.problems: list[Problem] = []
         self.lost: set[str] = set()
 
@@ -127,7 +146,7 @@ class _Tables:
             meant = nearest(key, known)
             if meant and meant not in mended:
                 mended[meant] = value
-        presence = list(_presence(name, model, mended))
+        presence = list(_presence(name, model, mended, self.waived))
         try:
             read = model.model_validate({**mended, **(keep or {})}, context={"units": self.units})
         except ValidationError as error:
@@ -140,11 +159,11 @@ class _Tables:
         return read
 
     def _known(self, name: str, keys: list[str]) -> list[str]:
-        return keys if name else [*keys, *_table_names()]
+        return keys if name else [*keys, *_table_names(self.raw)]
 
     def cover(self) -> Style | None:
         """The cover style with its own tables, or None."""
-        table, theirs = self.table("cover"), {name for kind in STYLES.values() for name in kind.tables}
+        table, theirs = self.table("cover"), set(_own_tables(self.raw))
         for name in sorted(theirs):
             self.table(name)
         if table is None:
@@ -172,8 +191,8 @@ class _Tables:
         pattern = self._choice("sewing", "pattern", PATTERNS, table) if "pattern" in table else usual
         if pattern is None:
             return self._fallback("sewing", usual) if usual else None
-        if cover is not None and cover.style not in pattern.goes_with:
-            going = _one_of(name for name, kind in PATTERNS.items() if cover.style in kind.goes_with)
+        if cover is not None and not goes(cover.style, _name(pattern, "pattern")):
+            going = _one_of(patterns_for(cover.style))
             named = shown(_name(pattern, "pattern"))
             self.fail(
                 "sewing",
@@ -207,9 +226,16 @@ class _Tables:
 
 def _misspelt_tables(raw: Raw) -> dict[str, str]:
     """Tables of an unknown name: what each is called, by the name that was most likely meant and is not written."""
-    known = [name for name in _table_names() if name not in raw]
-    strange = [name for name, table in raw.items() if isinstance(table, dict) and name not in _table_names()]
+    names = _table_names(raw)
+    known = [name for name in names if name not in raw]
+    strange = [name for name, table in raw.items() if isinstance(table, dict) and name not in names]
     return {meant: name for name in strange if (meant := nearest(name, known))}
+
+
+def _waived(raw: Raw) -> frozenset[str]:
+    """Keys of other tables that need not be written, as a key of the cover style stands for them, dotted."""
+    style = _style_written(raw)
+    return frozenset(where for key, where in style.stands_for.items() if key in raw["cover"]) if style else frozenset()
 
 
 def _units(raw: Raw) -> Units:
@@ -218,7 +244,8 @@ def _units(raw: Raw) -> Units:
 
 def _one_of(names: Iterable[str]) -> str:
     """Names as they are written in a spec, to choose from."""
-    return " or ".join(f'"{name}"' for name in names)
+    quoted = [f'"{name}"' for name in names]
+    return " or ".join(filter(None, (", ".join(quoted[:-1]), quoted[-1]))) if quoted else ""
 
 
 def _name(kind: type[Keys], key: str) -> str:
@@ -249,8 +276,8 @@ def _elsewhere(name: str, model: type[Keys]) -> dict[str, str]:
     return {key: where for key, where in others.items() if key not in model.model_fields}
 
 
-def _presence(name: str, model: type[Keys], table: Raw) -> Iterator[Problem]:
-    """Keys that exclude or need each other: one problem for each key."""
+def _presence(name: str, model: type[Keys], table: Raw, waived: frozenset[str]) -> Iterator[Problem]:
+    """Keys that exclude or need each other: one problem for each key; `waived` ones need not be written."""
     told: set[str] = set()
     for key, other in model.excludes:
         if key in table and other in table and key not in told:
@@ -261,5 +288,5 @@ def _presence(name: str, model: type[Keys], table: Raw) -> Iterator[Problem]:
             told.add(key)
             yield Problem(f"{name}.{key}", f"needs {' or '.join(partners)} beside it", f"write {' or '.join(partners)} too")
     for choice in model.one_of:
-        if not any(key in table for key in choice):
+        if not any(key in table or f"{name}.{key}" in waived for key in choice):
             yield Problem(f"{name}.{choice[0]}", f"is missing, and so is {' and '.join(choice[1:])}", f"{' or '.join(choice)}")

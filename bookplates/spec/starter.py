@@ -1,21 +1,35 @@
-"""A spec to begin from: every key of a taped notebook, with a comment that says what it is for."""
+"""A spec to begin from: every key of a book in one cover style, with a comment that says what it is for.
+
+Title, text paper and printing are written here; what has to do with cover and sewing comes from the style's and the
+pattern's own keys, so that a new kind is offered as soon as it stands in its table.
+"""
 
 from __future__ import annotations
 
 import json
 import re
-from collections.abc import Callable, Iterable, Mapping
+from collections.abc import Callable, Iterable, Iterator, Mapping
+from typing import get_args
+
+from pydantic.fields import FieldInfo
 
 from bookplates.errors import BadSpec, Problem
+from bookplates.kinds.keys import Keys, Squares, TurnIns
+from bookplates.kinds.pairs import patterns_for
+from bookplates.kinds.patterns import PATTERNS
+from bookplates.kinds.styles import STYLES, Style
+from bookplates.lengths import said
 
 QUESTIONS: tuple[tuple[str, str, str], ...] = (
     ("title", "Title of the book", "Allotment notebook"),
     ("units", "Unit of bare numbers, mm or in", "mm"),
+    ("style", "Kind of cover: {styles}", "taped"),
     ("sheet", "Text paper as bought, such as A4 or 8.5 x 11 in", "A4"),
     ("format", "How a sheet is folded: folio, quarto, octavo", "quarto"),
     ("sheets", "How many sheets", "5"),
+    ("sections", "How many sections the folded sheets make", "1"),
     ("caliper", "Thickness of one sheet", "0.1 mm"),
-    ("board", "Thickness of the boards", "2 mm"),
+    ("board", "Thickness of the boards, or of the card of a soft cover", "2 mm"),
     ("paper", "Paper in the printer", "A4"),
 )
 
@@ -34,7 +48,7 @@ format = {format}  # folio, quarto, octavo, sextodecimo: halved once, twice, thr
 # orientation = "upright"  # which way the leaf stands; or "oblong"
 # grain = "long"  # which side of the sheet the grain follows: "long" or "short"
 sheets = {sheets}  # in all. Or instead: folios = 10, folded sheets
-# sections = 1  # how many sections they are nested in; a chain or a pamphlet stitch takes one
+sections = {sections}  # how many sections they are nested in
 # opening = "left"  # spine side seen from the front; or "right"
 caliper = {caliper}  # thickness of a sheet; or grammage = 90 with bulk = 1.3,
   # or weight = "20 lb bond" with bulk
@@ -46,33 +60,11 @@ caliper = {caliper}  # thickness of a sheet; or grammage = 90 with bulk = 1.3,
 # height = "148 mm"  # head to tail
 # thickness = "2.5 mm"  # at the spine, lightly pressed
 
-[cover]
-style = "taped"  # two boards joined by a book tape down the spine
-board = {board}  # thickness of the boards
-# square = "1/8 in"  # board beyond the leaves; or {{ head = "3 mm", tail = "3 mm", fore_edge = "4 mm" }}
-# joint = "1/4 in"  # spine edge of the leaves to the back edge of the board; or instead: gap = "16 mm"
-# turn_in = "1 in"  # covering folded over the board; or a table like that of square
-# mitre = "3 mm"  # board corner to the cut; 1.5 x board where not written
-# lining_margin = "3/8 in"  # board showing round the lining
-
-[tape]
-# width = "4 in"  # as bought
-# inside = "full"  # the tape lines the inside too; or "turn-in": folded over head and tail only
-# turn_in = "1 in"  # for inside = "turn-in"
-# overlap = "1/2 in"  # how far the tape's ends, or an inner strip, lap
-
-[sewing]
-pattern = "chain"  # or "pamphlet"
-# spacing = "1/2 in"  # stations this far apart; or: count = 5; or: stations = ["20 mm", "74 mm", "128 mm"]
-# end_margin = "1/2 in"  # smallest distance from head and tail to a station
-# hole = "1 mm"  # how large a hole is drawn
-# punch_at_once = 10  # folded sheets pierced together
-# thread = "0.5 mm"  # its thickness
-# thread_end = "85 mm"  # left at each end
-
+{cover}
 [print]
 paper = {paper}  # in the printer
 # margin = "1/4 in"  # what the printer cannot reach
+# overlap = "10 mm"  # of the pages that a plate too large for one is spread over
 # bar_across = "100 mm"  # what a ruler reads on the 100 mm bars of the scale page;
 # bar_along = "100 mm"  #   anything else is corrected for
 """
@@ -80,25 +72,78 @@ paper = {paper}  # in the printer
 _COMMENTS = 30
 """The column that comments beside a key begin in."""
 
+PLAIN = ("sheets", "sections")
+"""Answers that are whole numbers."""
+
 
 def starter(answers: Mapping[str, str]) -> str:
     """The starter spec, with answers by key in place of what it proposes."""
-    values = {key: answers.get(key, proposed) for key, _, proposed in QUESTIONS}
-    written = {key: _written(key, value) for key, value in values.items()}
-    return "".join(f"{_line(line, written)}\n" for line in _TEMPLATE.splitlines())
+    given: dict[str, str] = {}
+    for key, _, usual in QUESTIONS:
+        given[key] = answers.get(key, _proposed(key, usual, given))
+    written = {key: _written(key, value) for key, value in given.items()}
+    kinds = _kinds(_style(given["style"]), written)
+    lines = [line for text in _TEMPLATE.splitlines() for line in (kinds if text == "{cover}" else (text.format(**written),))]
+    return "".join(f"{_line(line)}\n" for line in lines)
 
 
-def _line(line: str, written: Mapping[str, str]) -> str:
-    """A line of the template with its answer in it; however long that is, comments stand below each other."""
+def _style(name: str) -> type[Style]:
+    return STYLES.get(name.strip(), STYLES["taped"])
+
+
+def _kinds(style: type[Style], written: Mapping[str, str]) -> Iterator[str]:
+    """The tables of a cover style and of the sewing it takes where none is written."""
+    live = {"style": written["style"], "board": written["board"]}
+    yield from ("[cover]", *_keys(style, live), "")
+    for name, keys in style.tables.items():
+        yield from (f"[{name}]", *_keys(keys, {}), "")
+    usual = style.default_pattern
+    others = " or ".join(json.dumps(name) for name in patterns_for(str(style.model_fields["style"].default)) if name != usual)
+    yield from ("[sewing]", f"pattern = {json.dumps(usual)}  # {PATTERNS[usual].called}{f'; or {others}' if others else ''}")
+    yield from (*_keys(PATTERNS[usual], {}, but="pattern"), "")
+
+
+def _keys(model: type[Keys], live: Mapping[str, str], but: str = "") -> Iterator[str]:
+    """A line for each key: those in `live` as they are given, the others commented out with their usual value."""
+    for key, field in model.model_fields.items():
+        if key in live:
+            yield f"{key} = {live[key]}  # {field.description or 'the kind of cover'}"
+        elif key != but and (not isinstance(field.default, Keys) or isinstance(field.default, Squares | TurnIns)):
+            yield f"# {key} = {_usual(field)}  # {field.description}{_alternatives(field)}"
+
+
+def _usual(field: FieldInfo) -> str:
+    """The usual value of a key as it is written in TOML, or an example where there is none."""
+    value = field.default
+    if value is None:
+        return json.dumps((field.examples or [""])[0], ensure_ascii=False)
+    if isinstance(value, Squares | TurnIns):
+        value = value.head
+    return json.dumps(_length(value) if isinstance(value, float) else value)
+
+
+def _length(mm: float) -> str:
+    """A usual length as the trade says it: in inches where those are exact."""
+    inches = said(mm, "in")
+    return inches if "mm" not in inches else said(mm, "mm")
+
+
+def _alternatives(field: FieldInfo) -> str:
+    """The other words that a key may hold."""
+    others = [json.dumps(word) for word in get_args(field.annotation) if isinstance(word, str) and word != field.default]
+    return f"; or {' or '.join(others)}" if others else ""
+
+
+def _line(line: str) -> str:
+    """A line with its comment; however long its value is, comments stand below each other."""
     key, mark, comment = line.partition("  # ")
-    filled = key.format(**written)
-    return f"{filled:<{_COMMENTS - 1}} # {comment.format(**written)}" if mark else filled
+    return f"{key:<{_COMMENTS - 2}}  # {comment}" if mark else line
 
 
 def _written(key: str, value: str) -> str:
-    """A value as TOML: a number of sheets as it is, everything else quoted."""
+    """A value as TOML: a whole number as it is, everything else quoted."""
     plain = value.strip()
-    if key == "sheets" and re.fullmatch(r"[1-9][0-9]{0,8}", plain):
+    if key in PLAIN and re.fullmatch(r"[1-9][0-9]{0,8}", plain):
         return plain
     return json.dumps(plain, ensure_ascii=False).replace("\x7f", "\\u007f")
 
@@ -121,7 +166,7 @@ def ask(
     for key, question, usual in QUESTIONS:
         proposed = _proposed(key, usual, answers)
         while True:
-            given = str(prompt(question, default=proposed)).encode("utf-8", "replace").decode()
+            given = str(prompt(question.format(styles=", ".join(STYLES)), default=proposed)).encode("utf-8", "replace").decode()
             fault = _fault({**answers, key: given}, {**answers, key: proposed}, check)
             if not fault:
                 break
@@ -130,10 +175,20 @@ def ask(
     return answers
 
 
-def _proposed(key: str, proposed: str, answers: Mapping[str, str]) -> str:
-    if answers.get("units") == "in" and key in ("sheet", "paper"):
-        return "Letter"
-    return proposed
+def _proposed(key: str, usual: str, answers: Mapping[str, str]) -> str:
+    """What suits the answers before it."""
+    style = _style(answers.get("style", ""))
+    if key in ("sheet", "paper"):
+        return "Letter" if answers.get("units", "").strip() == "in" else usual
+    if key == "sections":
+        return "5" if PATTERNS[style.default_pattern].least_sections > 1 else "1"
+    if key == "board":
+        return _length(style.model_fields["board"].default or SOFT)
+    return usual
+
+
+SOFT = 0.3
+"""Thickness of the card of a soft cover, mm: common practice, no source."""
 
 
 def _fault(given: Mapping[str, str], proposed: Mapping[str, str], check: Callable[[bytes], Iterable[Problem]]) -> str:

@@ -156,5 +156,6 @@ class Print(Keys):
         default=None, description="paper in the printer; A4, or Letter with inches"
     )
     margin: Annotated[float, Span(0, 30)] = Field(default=6.35, description="what the printer cannot reach")
+    overlap: Annotated[float, Span(5, 50)] = Field(default=10.0, description="of the tiles of a plate too large for one page")
     bar_across: Annotated[float, Bar(0, 10_000)] = Field(default=100.0, description="what a ruler reads on the 100 mm bar across")
     bar_along: Annotated[float, Bar(0, 10_000)] = Field(default=100.0, description="what a ruler reads on the 100 mm bar along")

@@ -6,7 +6,7 @@ FIRST_LOOP = 6.0
 """The loop left standing at the first station of a chain."""
 
 LINK = 1.5
-"""Going round the stitch before it."""
+"""Going round another stitch; the way to it and back is a distance, and counted as one."""
 
 HITCH = 9.0
 """A half hitch drawn tight; a knot of two ends takes two."""

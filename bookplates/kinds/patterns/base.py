@@ -5,6 +5,7 @@ Stations are distances from the head of the leaf, mm, in order.
 
 from __future__ import annotations
 
+import math
 from abc import abstractmethod
 from collections.abc import Iterator, Mapping, Sequence
 from itertools import pairwise
@@ -16,6 +17,8 @@ from bookplates.errors import Finding, refuse, warn
 from bookplates.kinds.block import Block
 from bookplates.kinds.keys import INCH, Keys, Span
 from bookplates.kinds.limits import at_most
+from bookplates.kinds.lots import in_words, shared_out
+from bookplates.kinds.seam import Seam, Sewn
 from bookplates.kinds.thread import ThreadPath
 from bookplates.lengths import Units, fits, said
 
@@ -31,20 +34,58 @@ def _as_tuple(value: Any) -> Any:
 
 
 class Pattern(Keys):
-    """A sewing pattern: the keys of [sewing] that all share, and what each answers.
+    """A sewing pattern: its keys of [sewing], and what it answers.
 
     Attributes:
         pattern: its name in the spec.
         called: what it is called on paper.
         goes_with: the cover styles it goes with.
+        sides: what the two sides of the sewing are called, in a sentence for the learner.
+        least_sections: how many sections it takes at least.
     """
 
     pattern: str
 
-    spacing: Annotated[float, Span(3, 200)] | None = Field(default=None, description="stations this far apart, centred")
-    count: Annotated[int, Field(ge=1, le=500)] | None = Field(default=None, description="how many stations, end to end")
+    called: ClassVar[str]
+    goes_with: ClassVar[tuple[str, ...]]
+    sides: ClassVar[str] = ""
+    least_sections: ClassVar[int] = 1
+
+    @abstractmethod
+    def seam(self, block: Block) -> Seam:
+        """Where the needle goes through, and with what thread."""
+
+    @abstractmethod
+    def path(self, seam: Seam, block: Block, sewn: Sewn) -> ThreadPath:
+        """The sewing leg by leg; `sewn` is what the needle meets of the cover."""
+
+    @abstractmethod
+    def findings(self, block: Block) -> tuple[Finding, ...]:
+        """What a binder would say of this sewing on this block."""
+
+    @property
+    def swell(self) -> float:
+        """By how much thread thickens the block at each section's fold, mm, where there are several sections."""
+        return 0.0
+
+    def lots(self, block: Block) -> tuple[tuple[int, ...], ...]:  # noqa: ARG002  # what is not sewn is not pierced
+        """How many folios are pierced at a time, lot by lot, for each section."""
+        return ()
+
+    def chosen(self, block: Block) -> Mapping[str, str]:  # noqa: ARG002  # same
+        """Values of keys that are worked out where they are not written, in words, by dotted key."""
+        return {}
+
+    def idle(self) -> frozenset[str]:
+        """Dotted keys that have a default but play no part here."""
+        return frozenset()
+
+
+class Needlework(Pattern):
+    """A pattern sewn with needle and thread: the keys of [sewing] that all of them share."""
+
     stations: Annotated[tuple[Annotated[float, Span(-1000, 2000)], ...], BeforeValidator(_as_tuple)] | None = Field(
-        default=None, description="stations from the head of the leaf"
+        default=None, description="stations from the head of the leaf", examples=[["20 mm", "74 mm", "128 mm"]]
     )
     end_margin: Annotated[float, Span(0, 500)] = Field(
         default=INCH / 2, description="smallest distance from head and tail to a station"
@@ -54,27 +95,24 @@ class Pattern(Keys):
     thread: Annotated[float, Span(0.1, 3)] = Field(default=0.5, description="thickness of the thread")
     thread_end: Annotated[float, Span(0, 1000)] = Field(default=85.0, description="thread left at each end")
 
-    excludes: ClassVar[tuple[tuple[str, str], ...]] = (("spacing", "stations"), ("count", "stations"), ("spacing", "count"))
-    called: ClassVar[str]
-    goes_with: ClassVar[tuple[str, ...]]
+    sides: ClassVar[str] = "Inside means in the middle fold, outside means on the spine."
+
+    @property
+    def swell(self) -> float:
+        """One thread thickness a section (Iowa; handbook SW21), mm."""
+        return self.thread
 
     @property
     def set_out_by(self) -> str:
         """The key that says where the stations are, dotted."""
         for key in ("stations", "count", "spacing"):
-            if getattr(self, key) is not None:
+            if getattr(self, key, None) is not None:
                 return f"sewing.{key}"
         return "sewing.end_margin"
 
     def set_out(self, block: Block) -> tuple[float, ...]:
         """Where the needle goes through, from the head of the leaf, mm; none where the end margins leave no room."""
-        if self.stations is not None:
-            return self.stations
-        if self.count is not None:
-            return spread(block.height, self.count, self.end_margin)
-        if self.spacing is not None:
-            return spaced(block.height, self.spacing, self.end_margin)
-        return self.by_custom(block)
+        return self.by_custom(block) if self.stations is None else self.stations
 
     @abstractmethod
     def by_custom(self, block: Block) -> tuple[float, ...]:
@@ -84,21 +122,57 @@ class Pattern(Keys):
     def custom(self, block: Block) -> Mapping[str, str]:
         """What `by_custom` goes by, in words, by dotted key."""
 
+    def seam(self, block: Block) -> Seam:
+        """The stations in the fold."""
+        return Seam(self.set_out(block), hole=self.hole, thread=self.thread, thread_end=self.thread_end)
+
+    def lots(self, block: Block) -> tuple[tuple[int, ...], ...]:
+        """As few lots a section as `punch_at_once` allows, as even as they go."""
+        return tuple(shared_out(n, math.ceil(n / self.punch_at_once)) for n in block.folios_per_section)
+
     def chosen(self, block: Block) -> Mapping[str, str]:
-        """Values of keys that are worked out where they are not written, in words, by dotted key."""
+        """What the stations go by where no key says so."""
         return self.custom(block) if self.set_out_by == "sewing.end_margin" else {}
 
     def idle(self) -> frozenset[str]:
         """Dotted keys that have a default but play no part here: stations that are written need no end margin."""
         return frozenset() if self.stations is None else frozenset({"sewing.end_margin"})
 
-    @abstractmethod
-    def path(self, stations: Sequence[float], block: Block, sewn_through: float) -> ThreadPath:
-        """The sewing leg by leg; `sewn_through` is what the needle passes of the cover, mm."""
-
     def findings(self, block: Block) -> tuple[Finding, ...]:
-        """What a binder would say of this sewing on this block; each pattern adds its own."""
-        return tuple(station_findings(self.set_out(block), block, self))
+        """What a binder would say of the stations and of piercing them; each pattern adds its own."""
+        return (*station_findings(self.set_out(block), block, self), *self._lots_findings(block))
+
+    def _lots_findings(self, block: Block) -> Iterator[Finding]:
+        most = max(block.folios_per_section)
+        if most > self.punch_at_once and block.gathered == "nested":
+            lots = shared_out(most, math.ceil(most / self.punch_at_once))
+            yield warn(
+                "sewing.punch_at_once",
+                f"{most} folded sheets are too many to pierce at once",
+                f"pierce them {'in ' if len(lots) > 3 else ''}{in_words(lots)} through the same guide, "
+                "the same way up, then nest them again",
+            )
+
+
+class Stitch(Needlework):
+    """A pattern that takes its stations wherever they are: they may be given by their distance or number, too."""
+
+    spacing: Annotated[float, Span(3, 200)] | None = Field(
+        default=None, description="stations this far apart, centred", examples=["1/2 in"]
+    )
+    count: Annotated[int, Field(ge=1, le=500)] | None = Field(
+        default=None, description="how many stations, end to end", examples=[5]
+    )
+
+    excludes: ClassVar[tuple[tuple[str, str], ...]] = (("spacing", "stations"), ("count", "stations"), ("spacing", "count"))
+
+    def set_out(self, block: Block) -> tuple[float, ...]:
+        """As written: by number, by distance, or one by one."""
+        if self.count is not None:
+            return spread(block.height, self.count, self.end_margin)
+        if self.spacing is not None:
+            return spaced(block.height, self.spacing, self.end_margin)
+        return super().set_out(block)
 
 
 def spaced(height: float, spacing: float, end_margin: float) -> tuple[float, ...]:
@@ -129,7 +203,7 @@ def spread(height: float, count: int, end_margin: float) -> tuple[float, ...]:
     return tuple(end_margin + n * room / (count - 1) for n in range(count))
 
 
-def station_findings(stations: Sequence[float], block: Block, pattern: Pattern) -> Iterator[Finding]:
+def station_findings(stations: Sequence[float], block: Block, pattern: Needlework) -> Iterator[Finding]:
     """Stations that are too few, unsorted, too near, off the leaf, or leave much unsewn."""
     key, units, height = pattern.set_out_by, block.units, block.height
     if not stations and pattern.stations is None:
@@ -151,9 +225,9 @@ def station_findings(stations: Sequence[float], block: Block, pattern: Pattern) 
         yield warn(_ends_set_by(pattern), what, f"leave {at_most(UNSEWN, units)} or less at either end")
 
 
-def _ends_set_by(pattern: Pattern) -> str:
+def _ends_set_by(pattern: Needlework) -> str:
     """The key to change where too much stays unsewn, dotted."""
-    by_margin = pattern.count is not None or not fits(pattern.end_margin, UNSEWN)
+    by_margin = pattern.set_out_by == "sewing.count" or not fits(pattern.end_margin, UNSEWN)
     return "sewing.end_margin" if pattern.stations is None and by_margin else pattern.set_out_by
 
 

@@ -7,29 +7,31 @@ hitched to the inside stitch beside it, or the first loop pulls out.
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Mapping
 from typing import ClassVar, Literal
 
 from bookplates.errors import Finding
 from bookplates.kinds.block import Block
 from bookplates.kinds.keys import INCH
 from bookplates.kinds.patterns.allowances import FIRST_LOOP
-from bookplates.kinds.patterns.base import Pattern, spaced
-from bookplates.kinds.patterns.stitching import Stitching, one_section_only
-from bookplates.kinds.thread import ThreadPath
+from bookplates.kinds.patterns.base import Stitch, spaced
+from bookplates.kinds.patterns.sections import telling
+from bookplates.kinds.patterns.stitching import Stitching, along_the_fold, one_section_only
+from bookplates.kinds.seam import Seam, Sewn
+from bookplates.kinds.thread import Place, ThreadPath
 from bookplates.lengths import both, told
 
 SPACING = INCH / 2
 """Stations of a chain stitch, mm apart: common practice, no source."""
 
 
-class Chain(Pattern):
+class Chain(Stitch):
     """Keys of [sewing] for pattern "chain"."""
 
     pattern: Literal["chain"] = "chain"
 
     called: ClassVar[str] = "single-section chain stitch, through the spine"
-    goes_with: ClassVar[tuple[str, ...]] = ("taped",)
+    goes_with: ClassVar[tuple[str, ...]] = ("taped", "wrapper")
 
     def by_custom(self, block: Block) -> tuple[float, ...]:
         """Stations 1/2 in apart, centred."""
@@ -41,12 +43,14 @@ class Chain(Pattern):
 
     def findings(self, block: Block) -> tuple[Finding, ...]:
         """One section, and stations that hold."""
-        return *one_section_only(block, "chain stitch"), *super().findings(block)
+        return *one_section_only(block, "chain stitch", '"long stitch"'), *super().findings(block)
 
-    def path(self, stations: Sequence[float], block: Block, sewn_through: float) -> ThreadPath:
+    def path(self, seam: Seam, block: Block, sewn: Sewn) -> ThreadPath:
         """The chain, from the head to the tail."""
-        last = len(stations)
-        sewing = Stitching(stations, block.through_a_fold + sewn_through, start=1, end=self.thread_end)
+        last = len(seam.stations)
+        sewing = Stitching(
+            along_the_fold(seam.stations), lambda _: block.through_a_fold + sewn.spine, Place(1, "inside"), self.thread_end
+        )
         sewing.hitch()
         sewing.pass_through()
         sewing.leave_loop(FIRST_LOOP)
@@ -55,20 +59,29 @@ class Chain(Pattern):
             f"Begin inside the fold at station 1. Leave a thread end of {told(self.thread_end, block.units)} inside. "
             "Go out through station 1. Go back in through the same hole. Leave a small loop outside."
         )
-        for station in range(2, last + 1):
-            sewing.run_to(station)
-            sewing.pass_through()
-            sewing.run_to(station - 1)
-            sewing.link()
-            sewing.run_to(station)
-            sewing.pass_through()
-            sewing.say(_link_step(station))
+        for nth, station in enumerate(range(2, last + 1)):
+            _link_to(sewing, station)
+            match telling(nth, last - 1):
+                case "each":
+                    sewing.say(_link_step(station))
+                case "rest":
+                    sewing.say(f"Do the same at stations 4 to {station}, one after the other.")
         sewing.hitch()
         return sewing.finish(
             "Tie the first thread end round the inside stitch between stations 1 and 2 with two half hitches, or the "
             f"first loop pulls out. Tie the last thread end round the stitch between stations {last - 1} and {last}. "
             "Trim the ends to about 10 mm."
         )
+
+
+def _link_to(sewing: Stitching, station: int) -> None:
+    """Inside to a station, out, through the loop before it, and back in."""
+    sewing.run_to(station)
+    sewing.pass_through()
+    sewing.run_to(station - 1)
+    sewing.link()
+    sewing.run_to(station)
+    sewing.pass_through()
 
 
 def _link_step(station: int) -> str:

@@ -9,29 +9,31 @@ Sources: Indiana, odd counts of 3, 5 or 7 (handbook SW1); Alaska, 3 holes under 
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Iterator, Mapping
 from itertools import pairwise
 from typing import ClassVar, Literal
 
 from bookplates.errors import Finding, refuse
 from bookplates.kinds.block import Block
 from bookplates.kinds.keys import INCH
-from bookplates.kinds.patterns.base import Pattern, spread
-from bookplates.kinds.patterns.stitching import Stitching, one_section_only
-from bookplates.kinds.thread import ThreadPath
+from bookplates.kinds.patterns.base import Stitch, spread
+from bookplates.kinds.patterns.stitching import Stitching, along_the_fold, one_section_only
+from bookplates.kinds.seam import Seam, Sewn
+from bookplates.kinds.thread import Place, ThreadPath
 from bookplates.lengths import fits, told
 
 COUNTS = (3, 5, 7)
 TALL = 7 * INCH
+SEVERAL = '"long stitch" (through a tape or wrapper) or "tapes" (in a case)'
 
 
-class Pamphlet(Pattern):
+class Pamphlet(Stitch):
     """Keys of [sewing] for pattern "pamphlet"."""
 
     pattern: Literal["pamphlet"] = "pamphlet"
 
     called: ClassVar[str] = "pamphlet stitch, single section"
-    goes_with: ClassVar[tuple[str, ...]] = ("taped",)
+    goes_with: ClassVar[tuple[str, ...]] = ("taped", "wrapper", "case")
 
     def by_custom(self, block: Block) -> tuple[float, ...]:
         """Three stations, or five from 7 in of height."""
@@ -46,7 +48,7 @@ class Pamphlet(Pattern):
 
     def findings(self, block: Block) -> tuple[Finding, ...]:
         """One section, an odd number of stations, and stations that hold."""
-        return *one_section_only(block, "pamphlet stitch"), *self._odd(block), *super().findings(block)
+        return *one_section_only(block, "pamphlet stitch", SEVERAL), *self._odd(block), *super().findings(block)
 
     def _odd(self, block: Block) -> Iterator[Finding]:
         count = len(self.set_out(block))
@@ -54,10 +56,12 @@ class Pamphlet(Pattern):
             what = f"pamphlet stitch (sewing.pattern) is sewn on 3, 5 or 7 stations, one of them in the middle, not {count}"
             yield refuse(self.set_out_by, what, "count = 3, 5 or 7")
 
-    def path(self, stations: Sequence[float], block: Block, sewn_through: float) -> ThreadPath:
+    def path(self, seam: Seam, block: Block, sewn: Sewn) -> ThreadPath:
         """The figure of eight, by the head first."""
-        middle, last = (len(stations) + 1) // 2, len(stations)
-        sewing = Stitching(stations, block.through_a_fold + sewn_through, start=middle, end=self.thread_end)
+        middle, last = (len(seam.stations) + 1) // 2, len(seam.stations)
+        sewing = Stitching(
+            along_the_fold(seam.stations), lambda _: block.through_a_fold + sewn.spine, Place(middle, "inside"), self.thread_end
+        )
         sewing.pass_through()
         sewing.say(
             f"Begin inside the fold at the middle station, {middle}. Leave a thread end of {told(self.thread_end, block.units)} "

@@ -43,13 +43,14 @@ class Tape(Keys):
     width: Annotated[float, Span(5, WIDEST)] = Field(default=4 * INCH, description="width of the tape as bought")
     inside: Literal["full", "turn-in"] = Field(
         default="full",
-        description="full: the tape lines the inside too; turn-in: it is only turned over head and tail, "
-        "and an inner strip covers the adhesive left bare in the gap",
+        description="whether the tape lines the inside, too, or is only turned over head and tail",
     )
-    turn_in: Annotated[float, Span(3, 100)] = Field(default=INCH, description='for inside = "turn-in": turned over head and tail')
+    turn_in: Annotated[float, Span(3, 100)] = Field(
+        default=INCH, description="turned over head and tail, where the tape does not line the inside"
+    )
     overlap: Annotated[float, Span(0, 100)] = Field(
         default=INCH / 2,
-        description="inside full: how far the two ends overlap; turn-in: how far the inner strip laps on each board",
+        description="how far the tape's two ends, or an inner strip and each board, overlap",
     )
 
 

@@ -3,8 +3,10 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
+from typing import Literal
 
-from bookplates.book.record import Plan
+Stage = Literal["fold", "nest", "trim", "measure", "gauges", "pierce", "thread", "sew", "press"]
+"""Stages that are the same for all books, in words that the handout fills in: a style says when their turn comes."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -15,13 +17,10 @@ class Step:
         title: what is done.
         sentences: how, one action a sentence.
         caution: what can hurt there; empty where nothing does.
+        picture: which small drawing stands beside it; empty for none.
     """
 
     title: str
     sentences: tuple[str, ...]
     caution: str = ""
-
-
-def has(plan: Plan, plate: str, title: str | None = None) -> bool:
-    """Whether the pack holds that plate, or that template among a plate's."""
-    return any(title in (None, layout.title) for layout in plan.layouts_of(plate))
+    picture: str = ""

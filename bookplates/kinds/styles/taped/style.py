@@ -20,7 +20,7 @@ from pydantic import Field
 
 from bookplates.errors import Finding, refuse
 from bookplates.geometry import Size, rectangle
-from bookplates.kinds import book_tape, corner
+from bookplates.kinds import board_steps, corner
 from bookplates.kinds.block import Block
 from bookplates.kinds.boards import (
     FACES,
@@ -30,13 +30,18 @@ from bookplates.kinds.boards import (
     mitre_gauge_layout,
     wrap_layout,
 )
-from bookplates.kinds.book_tape import Tape
 from bookplates.kinds.checks import board_findings, joint_findings, lining_findings, mitre_findings
 from bookplates.kinds.cover import Cover, TapeSizes
 from bookplates.kinds.keys import INCH, EachSide, Keys, Span, Squares, TurnIns
 from bookplates.kinds.limits import at_least
-from bookplates.kinds.parts import Layout, Piece, hole, outline, rule
+from bookplates.kinds.parts import Layout, Piece, outline, rule
+from bookplates.kinds.rows import front_side, laid_in_rows, row_findings, section_rows
+from bookplates.kinds.seam import Seam, Sewn
+from bookplates.kinds.step import Stage, Step
 from bookplates.kinds.styles.base import Style
+from bookplates.kinds.styles.taped import steps
+from bookplates.kinds.styles.taped import tape as book_tape
+from bookplates.kinds.styles.taped.tape import Tape
 from bookplates.lengths import both, fits, said
 
 TAPE_LAYER = 0.25
@@ -57,12 +62,14 @@ class Taped(Style):
     joint: Annotated[float, Span(0, 50)] = Field(
         default=INCH / 4, description="spine edge of the leaves to the back edge of the board"
     )
-    gap: Annotated[float, Span(0, 500)] | None = Field(default=None, description="board to board, instead of joint")
+    gap: Annotated[float, Span(0, 500)] | None = Field(
+        default=None, description="board to board, instead of joint", examples=["16 mm"]
+    )
     turn_in: Annotated[TurnIns, EachSide(Span(3, 100), "1 in")] = Field(
         default=TurnIns.all(INCH), description="covering folded over the edges of the board"
     )
     mitre: Annotated[float, Span(0, 150)] | None = Field(
-        default=None, description="board corner to the cut, square to it; 1.5 x board where not written"
+        default=None, description="board corner to the cut, square to it; 1.5 x board where not written", examples=["3 mm"]
     )
     tape: Tape = Field(default=Tape(), description="the table [tape]")
     lining_margin: Annotated[float, Span(0, 50)] = Field(default=INCH * 3 / 8, description="board showing round the lining")
@@ -72,9 +79,9 @@ class Taped(Style):
     tables: ClassVar[Mapping[str, type[Keys]]] = MappingProxyType({"tape": Tape})
 
     @property
-    def sewn_through(self) -> float:
-        """Two layers of tape, one outside and one inside, mm."""
-        return 2 * TAPE_LAYER
+    def sewn(self) -> Sewn:
+        """Two layers of tape, one outside and one inside."""
+        return Sewn(spine=2 * TAPE_LAYER, head=self.square.head, tail=self.square.tail)
 
     def on_cover(self, stations: Sequence[float]) -> tuple[float, ...]:
         """Stations moved down by the square at the head, mm."""
@@ -134,14 +141,14 @@ class Taped(Style):
             lining_margin=self.lining_margin,
         )
 
-    def tape_sizes(self, block: Block, cover_stations: Sequence[float]) -> TapeSizes:
+    def tape_sizes(self, block: Block, seam: Seam) -> TapeSizes:
         """The sizes of the tape."""
         board = self.board_size(block)
-        return book_tape.sizes(self.tape, board, self.board, self.boards_apart(block), board.height - max(cover_stations))
+        return book_tape.sizes(self.tape, board, self.board, self.boards_apart(block), board.height - self._last(seam))
 
-    def pieces(self, block: Block, cover_stations: Sequence[float]) -> tuple[Piece, ...]:
+    def pieces(self, block: Block, seam: Seam) -> tuple[Piece, ...]:
         """Boards, coverings, linings and the tape; the text paper is left out."""
-        size, tape = self.board_size(block), self.tape_sizes(block, cover_stations)
+        size, tape = self.board_size(block), self.tape_sizes(block, seam)
         board, lining = rectangle(0, 0, *size), rectangle(0, 0, *self.lining_size(block))
         papers = {face: covering_outline(face, block.opening, size, self.turn_in, self.corner_cut) for face in FACES}
         pieces = (
@@ -152,8 +159,8 @@ class Taped(Style):
         )
         return (*pieces, *book_tape.inner_strip(self.tape, size, self.boards_apart(block)))
 
-    def layouts(self, block: Block, cover_stations: Sequence[float], hole_size: float) -> tuple[Layout, ...]:
-        """The true-scale shapes of the cover's templates; stations from the head of the cover, mm."""
+    def layouts(self, block: Block, seam: Seam) -> tuple[Layout, ...]:
+        """The true-scale shapes of the cover's templates."""
         board, opening = self.board_size(block), block.opening
         return (
             board_layout(board),
@@ -162,24 +169,28 @@ class Taped(Style):
             *lining_layouts(opening, board, self.lining_size(block), self.lining_margin),
             *book_tape.guide_layouts(self.tape, board, self.boards_apart(block), opening),
             Layout("spacer", "", (outline("spacer", "cut", rectangle(0, 0, self.boards_apart(block), 100.0)),), copies=2),
-            self._cover_guide(block, cover_stations, hole_size),
+            self._cover_guide(block, seam),
         )
 
-    def _cover_guide(self, block: Block, cover_stations: Sequence[float], hole_size: float) -> Layout:
+    def _last(self, seam: Seam) -> float:
+        """The last station from the head of the boards, mm."""
+        return max(self.on_cover(seam.stations), default=0.0)
+
+    def _cover_guide(self, block: Block, seam: Seam) -> Layout:
         """A card that drops into the groove between the boards, inside up: so the front board is at the left."""
         up, apart = self.board_size(block).height, self.boards_apart(block)
         half = (apart - min(GROOVE_PLAY, apart / 4)) / 2
-        front = -1.0 if block.opening == "left" else 1.0
+        front = front_side(block)
         lines = (
             rule("spine centre", "centre", (0.0, 0.0), (0.0, up)),
             rule("front board edge", "place", (front * apart / 2, 0.0), (front * apart / 2, up)),
             rule("back board edge", "place", (-front * apart / 2, 0.0), (-front * apart / 2, up)),
         )
-        holes = tuple(hole(f"station {n}", (0.0, up - s), hole_size) for n, s in enumerate(cover_stations, 1))
+        holes = section_rows(block, self.on_cover(seam.stations), up, seam.hole)
         card = outline("cover punch guide", "cut", rectangle(-half, 0, 2 * half, up))
         return Layout("cover punch guide", "", (card, *lines, *holes))
 
-    def findings(self, block: Block, cover_stations: Sequence[float]) -> tuple[Finding, ...]:
+    def findings(self, block: Block, seam: Seam) -> tuple[Finding, ...]:
         """What a binder would say of the cover."""
         joint, units, board = self.joint_of(block), block.units, self.board_size(block)
         joint_key = "cover.joint" if self.gap is None else "cover.gap"
@@ -202,8 +213,32 @@ class Taped(Style):
                 units=units,
             ),
             *book_tape.hold_findings(self.tape, board, self.boards_apart(block), units, joint_key),
-            *book_tape.end_findings(self.tape, board, board.height - max(cover_stations), units),
+            *book_tape.end_findings(self.tape, board, board.height - self._last(seam), units),
+            *(row_findings(block) if seam.stations else ()),
         )
+
+    def work(self, block: Block, seam: Seam) -> tuple[Step | Stage, ...]:
+        """The cover is made and pierced first; then the section is sewn through it."""
+        units, apart = block.units, self.boards_apart(block)
+        strips = book_tape.inner_strip(self.tape, self.board_size(block), apart)
+        strip = Size(strips[0].width, strips[0].height) if strips else None
+        return (
+            *("fold", "nest", "trim", "measure", "gauges"),
+            board_steps.cut_boards(self.board_size(block), units),
+            board_steps.cover_boards(flush=True),
+            board_steps.turn_in(self.turn_in, self.corner_cut, units),
+            board_steps.line_boards(self.lining_margin, units, flush=True, gauge=self.lining_margin > 0),
+            *steps.join(self.tape_sizes(block, seam), apart, strip, units),
+            "pierce",
+            steps.PIERCE_COVER,
+            *("thread", "sew", "press"),
+        )
+
+    def laid_in(self, block: Block, seam: Seam) -> tuple[str, ...]:  # noqa: ARG002  # wherever its stations are
+        """The fold lies in the groove."""
+        if block.sections > 1:
+            return laid_in_rows("the cover", self.square.head, block)
+        return steps.laid_in_groove(self.square.head, block.units)
 
     def chosen(self, block: Block) -> Mapping[str, str]:
         """The mitre, where it is not written."""

@@ -16,6 +16,7 @@ AWL = (
     "Your local rules and trained people come first."
 )
 AWL_AGAIN = "Awl: never towards a hand; cork on the point whenever it is down."
+DRILL = "Drill: clamp the work on a scrap of board, goggles on, hair and sleeves tied back; someone trained on it does it."
 NEEDLE = (
     "Needle: pull away from faces. Count needles out and in. Use pliers for a stuck one. "
     "Never wrap the thread round your fingers to pull it."

@@ -1,4 +1,4 @@
-"""The lots in which the folios of a section are pierced, in words."""
+"""Folios shared out: over sections, and over the lots in which a section is pierced."""
 
 from __future__ import annotations
 
@@ -22,3 +22,13 @@ def in_words(lots: Sequence[int], last: str = " and ") -> str:
 
 def _counted(size: int, count: int) -> str:
     return f"{count} lot{'s' if count > 1 else ''} of {size}"
+
+
+def shared_out(folios: int, sections: int) -> tuple[int, ...]:
+    """Folios for each section, as evenly as they go, the thicker ones first.
+
+    >>> shared_out(20, 3)
+    (7, 7, 6)
+    """
+    each, left = divmod(folios, sections)
+    return tuple(each + (n < left) for n in range(sections))

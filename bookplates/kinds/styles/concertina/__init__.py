@@ -1,0 +1,1 @@
+"""A strip of panels folded to and fro between two boards."""

@@ -1,0 +1,1 @@
+"""Leaves sewn through the side, between soft covers or boards with a hinge."""

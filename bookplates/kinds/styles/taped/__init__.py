@@ -1,0 +1,1 @@
+"""Two boards, each covered on its own, joined by a book tape down the spine."""

@@ -1,0 +1,1 @@
+"""One piece of folded card, with flaps or without."""
