@@ -9,7 +9,7 @@ from dataclasses import dataclass
 from itertools import groupby
 
 from bookplates.errors import Disagreement, Problem
-from bookplates.geometry import Matrix, Outline, Point, Size, bounds, signed_area
+from bookplates.geometry import Box, Matrix, Outline, Point, Size, bounds, covered, signed_area
 from bookplates.kinds.parts import Layout, Part
 from bookplates.papers.printing import BAR, TRUE_READING
 from bookplates.readback import Measured, MeasuredPart, measure_pdf
@@ -76,6 +76,7 @@ class _Search:
         self.problems: list[Problem] = []
         self.largest = 0.0
         self._seen: set[int] = set()
+        self._windows: dict[int, list[Box]] = {}
 
     def bars(self, page: int, parts: Sequence[MeasuredPart], readings: Size) -> None:
         """Each page carries both bars once, as long as the printer's reading asks."""
@@ -124,7 +125,7 @@ class _Search:
             pairs = _paired(layout, run[: len(layout.parts)])
             motion, off = _motion(pairs)
             if off <= TOLERANCE:
-                self._seen.add(index)
+                self._show(index, layout, pairs, motion)
                 self.largest = max(self.largest, off)
                 return layout, pairs
             tried.append((off, index, layout, pairs, motion))
@@ -136,7 +137,7 @@ class _Search:
         return layout, pairs
 
     def _candidates(self, run: tuple[MeasuredPart, ...]) -> list[tuple[int, Layout]]:
-        """Layouts with exactly the names and lines the run begins with, those not seen yet first, large ones first."""
+        """Layouts with exactly the names and lines the run begins with, those not seen whole yet first, large ones first."""
         fitting = [
             (index, layout)
             for index, layout in enumerate(self.layouts)
@@ -155,10 +156,22 @@ class _Search:
         self.problems += [Problem(where, f"{name} ({line}) is missing") for name, line in sorted(missing)]
         return pairs
 
+    def _show(self, index: int, layout: Layout, pairs: Sequence[Pair], motion: Matrix) -> None:
+        """Keep what of a layout a page shows, as it lies in the plan: a tile shows its window, another page all of it."""
+        shown = [part.window for _, part in pairs]
+        box = bounds(point for part in layout.parts for point in part.points)
+        windows = self._windows.setdefault(index, [])
+        back = motion.inverse
+        windows += [bounds(map(back.at, window.corners)) for window in shown[:1] if window]
+        if None in shown or covered(box, windows, TOLERANCE):
+            self._seen.add(index)
+
     def absent(self) -> None:
-        """Every layout of the plan must have been found."""
+        """Every layout of the plan must have been found, and its tiles must show all of it."""
         for index, layout in enumerate(self.layouts):
-            if index not in self._seen:
+            if index not in self._seen and index in self._windows:
+                self._problem(_called(layout), "the pages that it is spread over do not show all of it")
+            elif index not in self._seen:
                 self._problem(_called(layout), "it is in the plan but on no page")
 
     def _problem(self, where: str, what: str) -> None:
@@ -221,14 +234,15 @@ def _motion(pairs: Sequence[Pair]) -> tuple[Matrix, float]:
     """The one turn and move that takes the plan on to what was measured, and the largest distance left, mm.
 
     A closed outline may begin at any corner, so which corner is which is tried on the largest part and follows
-    from it for the others. Parts of another shape leave an infinite distance.
+    from it for the others; of several that will do, as all four of a square will, the one it is drawn from. Parts of
+    another shape leave an infinite distance.
     """
     alike = [pair for pair in pairs if _same_shape(*pair)]
     if not alike:
         return Matrix(), math.inf
     largest, drawn = max(alike, key=lambda pair: math.hypot(*pair[0].box.size))
     tried = (_settled(alike, _fitted(largest.points, begun)) for begun in _beginnings(drawn))
-    motion, off = min(tried, key=lambda entry: entry[1])
+    motion, off = min(tried, key=lambda entry: max(entry[1], TOLERANCE))
     return motion, off if len(alike) == len(pairs) else math.inf
 
 

@@ -8,7 +8,6 @@ from __future__ import annotations
 
 import io
 import os
-import re
 import subprocess
 import sys
 from collections import Counter
@@ -24,9 +23,8 @@ import pypdfium2  # type: ignore[import-untyped]  # it ships no types
 import pytest
 from shapely.geometry import Polygon
 
-from bookplates.errors import PaperTooSmall
 from bookplates.pipeline import Made, make_pack
-from books import ALLOTMENT, ATLAS, BOOKS, DESK_PAPERS, ORCHARD, PACKS, spec_of
+from books import ALLOTMENT, BOOKS, DESK_PAPERS, ORCHARD, PACKS, spec_of
 from outside import Drawn, called, parts_in
 from page_check import findings
 
@@ -296,19 +294,6 @@ def test_the_same_book_is_the_same_bytes_everywhere(pack: Packs, tmp_path: Path)
     assert here == made_by_command(spec, elsewhere, standard=True, PYTHONHASHSEED="0", SOURCE_DATE_EPOCH="86400")
 
 
-def test_a_plate_too_large_for_the_paper_says_what_paper_it_needs() -> None:
-    with pytest.raises(PaperTooSmall) as refused:
-        make_pack(ATLAS.replace('"A3"', '"A4"'))
-    problems = refused.value.problems
-    assert {problem.where for problem in problems} == {"print.paper"}
-    (covering,) = [problem for problem in problems if "wrap outline, front" in problem.what]
-    # A board is 297 + 2 x 3.175 mm high, its covering 303.35 + 2 x 25.4 = 354.15: too high for A4 without any words.
-    assert "Tabloid would do" in covering.hint  # 11 x 17 in, 279.4 x 431.8 mm
-    width, height = advised(covering.hint)
-    assert width > 210
-    assert height > 354
-
-
 def test_a_board_that_goes_on_the_page_but_not_its_crosses_is_turned() -> None:
     # A board of 186 + 3.175 - 6.35 = 182.825 mm; A4 leaves 210 - 2 x 6.35 - 11 = 186.3 across, and its crosses need 6 mm more.
     spec = 'title = "Rock pools"\n[text_block]\nleaf = "186 x 120 mm"\nfolios = 6\n[cover]\nstyle = "taped"\n'
@@ -323,20 +308,6 @@ def test_sizes_that_find_no_room_beside_a_tape_guide_are_said_in_it() -> None:
     guide = next(part for part in parts_in(make_pack(spec).pdf) if (part.plate, part.name) == ("tape guide", "spine centre"))
     heights = [y for _, y in guide.points]
     assert max(heights) - min(heights) == pytest.approx(242.35, abs=0.01)
-
-
-def advised(hint: str) -> tuple[int, int]:
-    found = re.search(r"any paper of (\d+) x (\d+) mm and more", hint)
-    assert found is not None
-    return int(found[1]), int(found[2])
-
-
-def test_paper_of_the_advised_size_does() -> None:
-    with pytest.raises(PaperTooSmall) as refused:
-        make_pack(ATLAS.replace('"A3"', '"A4"'))
-    sizes = [advised(problem.hint) for problem in refused.value.problems]
-    width, height = max(wide for wide, _ in sizes), max(high for _, high in sizes)
-    assert make_pack(ATLAS.replace('"A3"', f'"{width} x {height} mm"')).pages > 0
 
 
 def test_a_book_that_opens_on_the_other_side_changes_front_and_back_and_nothing_else() -> None:

@@ -68,8 +68,7 @@ def test_a_whole_page_has_its_page_to_itself() -> None:
 def test_the_room_is_used_to_its_last_hair_and_no_further() -> None:
     (page,) = laid([card("wrap outline", 187, 261)])
     assert polygon(page.placements[0]).bounds == pytest.approx((17, 30, 204, 291), abs=1e-9)
-    with pytest.raises(PaperTooSmall):
-        laid([card("wrap outline", 187.01, 261)])
+    assert len(laid([card("wrap outline", 187.01, 261)])) == 2
 
 
 def test_a_wide_plate_is_turned_and_not_mirrored() -> None:
@@ -83,8 +82,8 @@ def test_a_wide_plate_is_turned_and_not_mirrored() -> None:
 
 def test_turning_is_a_permission() -> None:
     assert len(laid([card("wrap outline", 100, 250), card("tape guide", 250, 80)])) == 1
-    with pytest.raises(PaperTooSmall):
-        laid([card("tape guide", 250, 100, turnable=False)])
+    left, right = laid([card("tape guide", 250, 100, turnable=False)])
+    assert all(page.placements[0].matrix.at((1, 0))[0] - page.placements[0].matrix.at((0, 0))[0] == 1 for page in (left, right))
 
 
 @settings(max_examples=60, deadline=None)
@@ -106,30 +105,31 @@ def test_plates_keep_their_distance_and_their_size(cards: list[tuple[float, floa
     assert all(areas[f"plate {i}"] == pytest.approx(w * h, rel=1e-9) for i, (w, h, _) in enumerate(cards))
 
 
-def test_paper_too_small_names_plate_need_and_paper() -> None:
+def test_paper_too_small_for_a_whole_page_names_plate_need_and_paper() -> None:
+    sizes = card("sizes", 230, 280, title="sizes, 2", whole_page=True), card("steps", 200, 270, whole_page=True)
     with pytest.raises(PaperTooSmall) as caught:
-        laid([card("wrap outline", 230, 280, title="wrap outline, front"), card("tape guide", 200, 270), card("spacer", 20, 100)])
+        laid([*sizes, card("spacer", 20, 100)])
     first, second = caught.value.problems
     assert first.where == "print.paper"
-    assert first.what == "the plate 'wrap outline, front' needs 230.0 x 280.0 mm, and this paper leaves 187.0 x 261.0 mm"
+    assert first.what == "the plate 'sizes, 2' needs 230.0 x 280.0 mm, and this paper leaves 187.0 x 261.0 mm"
     # 230 + 11 + 2 x 6 = 253 and 280 + 24 + 2 x 6 = 316; A3 is 297 x 420, Tabloid 279.4 x 431.8 mm: both take it
     # and nothing smaller of either family does.
     assert first.hint == "A3 or Tabloid would do, or any paper of 253 x 316 mm and more"
-    # 200 + 23 = 223 by 270 + 36 = 306; turned it would be 270 + 23 = 293 by 236, and no upright sheet is so wide and so low.
-    assert "tape guide" in second.what
+    # 200 + 23 = 223 by 270 + 36 = 306
+    assert "steps" in second.what
     assert second.hint == "A3 or Tabloid would do, or any paper of 223 x 306 mm and more"
 
 
 def test_paper_too_small_for_every_named_sheet_says_what_it_takes() -> None:
     with pytest.raises(PaperTooSmall) as caught:
-        laid([card("wrap outline", 1500, 1200, turnable=False)])
+        laid([card("sizes", 1500, 1200, whole_page=True)])
     # 1500 + 11 + 12 = 1523 across, where 1200 + 24 + 12 = 1236 would do along; but the short side is the one across.
     assert caught.value.problems[0].hint == "it takes paper of 1523 x 1523 mm at least"
 
 
 def test_paper_advised_for_a_narrow_plate_takes_the_others_too() -> None:
     with pytest.raises(PaperTooSmall) as caught:
-        laid([card("cover punch guide", 50, 300)])
+        laid([card("sizes", 50, 300, whole_page=True)])
     # 50 + 11 + 12 = 73 across would do for the plate, but not for the bars, nor for what just fits across the A4 there is;
     # 300 + 24 + 12 = 336.
     assert caught.value.problems[0].hint == "A3 or Legal would do, or any paper of 210 x 336 mm and more"

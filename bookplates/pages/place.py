@@ -1,7 +1,8 @@
 """Which plate lies on which page, and where. Lengths in mm.
 
 Nothing is ever scaled to fit. A plate laid out for a whole page has one to itself; the others share
-pages, each on the first page that takes it upright, else the first that takes it a quarter turned.
+pages, each on the first page that takes it upright, else the first that takes it a quarter turned. A plate
+that goes on no page is spread over several, which it has to itself.
 """
 
 from __future__ import annotations
@@ -16,6 +17,7 @@ from bookplates.lengths import Units
 from bookplates.pages.frame import TitleBlock, check_paper, frame
 from bookplates.pages.free import HAIR, FreeRoom
 from bookplates.pages.sheets import Placement, Sheet
+from bookplates.pages.tiles import MOST_TILES, cuts_words, fewest_tiles, tiled
 from bookplates.papers.printing import FOOT_STRIP, LEFT_STRIP, PageSetup
 from bookplates.papers.sizes import SHEETS
 from bookplates.plates.drawing import Drawing
@@ -44,7 +46,7 @@ class _Page:
 
     @property
     def title(self) -> str:
-        return "; ".join(dict.fromkeys(drawing.title for drawing in self.drawings))
+        return "; ".join(dict.fromkeys(drawing.title for drawing in self.drawings if drawing.title))
 
 
 def make_pages(drawings: Sequence[Drawing], setup: PageSetup, title: str, maker: str, units: Units = "mm") -> tuple[Sheet, ...]:
@@ -61,20 +63,24 @@ def make_pages(drawings: Sequence[Drawing], setup: PageSetup, title: str, maker:
         The pages; on each the frame is the last placement.
 
     Raises:
-        PaperTooSmall: a drawing does not go on the paper either way up, or the bars do not.
+        PaperTooSmall: a drawing laid out for a whole page does not go on it, another would take more pages than
+            anybody joins, or the bars do not go on the paper.
     """
     check_paper(setup)
     _check_all_fit(drawings, setup)
-    filled = _fill(drawings, setup.room)
+    filled = _fill(drawings, setup)
     blocks = (TitleBlock(title, page.title, number, len(filled), maker, units) for number, page in enumerate(filled, 1))
     return tuple(_sheet(page, setup, block) for page, block in zip(filled, blocks, strict=True))
 
 
-def _fill(drawings: Sequence[Drawing], room: Box) -> list[_Page]:
+def _fill(drawings: Sequence[Drawing], setup: PageSetup) -> list[_Page]:
     pages: list[_Page] = []
+    room = setup.room
     for drawing in drawings:
         if drawing.whole_page:
             pages.append(_Page([_placed(drawing, _at_top_left(drawing.box.size, room), turned=False)]))
+        elif drawing.grid or not _goes_on_one(drawing, setup):
+            pages += [_Page(list(placements)) for placements in tiled(drawing, setup)]
         elif not _lay_on_any(drawing, pages):
             page = _Page(free=FreeRoom(room, GAP))
             pages.append(page)
@@ -123,24 +129,40 @@ def _sheet(page: _Page, setup: PageSetup, block: TitleBlock) -> Sheet:
 
 
 def _check_all_fit(drawings: Sequence[Drawing], setup: PageSetup) -> None:
-    problems = [_too_large(drawing, setup) for drawing in drawings if not _goes_on(drawing, setup)]
+    problems = [problem for drawing in drawings if (problem := _fault(drawing, setup))]
     if problems:
         raise PaperTooSmall(*problems)
 
 
-def _goes_on(drawing: Drawing, setup: PageSetup) -> bool:
+def _fault(drawing: Drawing, setup: PageSetup) -> Problem | None:
+    """Why a drawing cannot be printed on this paper, or nothing."""
+    if not _goes_on(drawing, setup):
+        return _too_large(drawing, setup)
+    if not _goes_on_one(drawing, setup) and cuts_words(drawing, setup):
+        what = f"the plate '{drawing.title}' is too large for one page, and its words too long for its parts"
+        return Problem("print.paper", what, "take larger paper, or a smaller overlap (print.overlap)")
+    return None
+
+
+def _goes_on_one(drawing: Drawing, setup: PageSetup) -> bool:
     return any(_size(drawing, turned).goes_into(setup.room.size) for turned in _ways(drawing))
+
+
+def _goes_on(drawing: Drawing, setup: PageSetup) -> bool:
+    """Whether it goes on a page, or may be spread over several."""
+    return _goes_on_one(drawing, setup) or (not drawing.whole_page and fewest_tiles(drawing, setup) <= MOST_TILES)
 
 
 def _too_large(drawing: Drawing, setup: PageSetup) -> Problem:
     need, room = drawing.box.size, setup.room.size
+    pages = "" if drawing.whole_page else f", more than {MOST_TILES} pages of it"
     what = f"the plate '{drawing.title}' needs {need.width:.1f} x {need.height:.1f} mm"
-    has = f"this paper leaves {room.width:.1f} x {room.height:.1f} mm"
+    has = f"this paper leaves {room.width:.1f} x {room.height:.1f} mm{pages}"
     return Problem("print.paper", f"{what}, and {has}", _larger_paper(drawing, setup))
 
 
 def _larger_paper(drawing: Drawing, setup: PageSetup) -> str:
-    """Words for the smallest international and American papers that would do, and for the least size of any."""
+    """Words for the smallest international and American papers that would do, and for the least size that takes it whole."""
     least = min((_least_paper(_size(drawing, turned), setup) for turned in _ways(drawing)), key=_area)
     custom = f"{math.ceil(least.width - HAIR)} x {math.ceil(least.height - HAIR)} mm"
     named = " or ".join(filter(None, (_smallest(family, drawing, setup) for family in PRINTERS_PAPERS)))

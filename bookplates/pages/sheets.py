@@ -4,16 +4,17 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-from bookplates.geometry import TRUE, Matrix, Size
+from bookplates.geometry import TRUE, Box, Matrix, Size
 from bookplates.plates.drawing import Drawing
 
 
 @dataclass(frozen=True, slots=True)
 class Placement:
-    """A drawing and the turn and move that put it on the page, mm."""
+    """A drawing and the turn and move that put it on the page, mm; what lies outside `clip`, on the page, is not seen."""
 
     drawing: Drawing
     matrix: Matrix
+    clip: Box | None = None
 
 
 @dataclass(frozen=True, slots=True)

@@ -4,12 +4,12 @@ from __future__ import annotations
 
 from collections.abc import Callable, Iterable, Sequence
 
-from bookplates.geometry import Matrix, Size
+from bookplates.geometry import Box, Matrix, Size
 from bookplates.lengths import POINT
 from bookplates.letters import width
 from bookplates.pages.sheets import Placement, Sheet
 from bookplates.pdf.lines import STYLES
-from bookplates.pdf.operators import circle, literal, number, polyline, string, transform
+from bookplates.pdf.operators import circle, literal, number, numbers, polyline, string, transform
 from bookplates.plates.drawing import Fill, Item, Label, Stroke
 
 Shown = Callable[[str, bool], Iterable[tuple[str, bytes]]]
@@ -36,9 +36,14 @@ def content(sheet: Sheet, shown: Shown) -> Iterable[str]:
 
 
 def _placed(placement: Placement, shown: Shown) -> Iterable[str]:
-    yield f"q {transform(placement.matrix)}"
+    yield f"q {_window(placement.clip)}{transform(placement.matrix)}"
     yield from _drawn(placement.drawing.items, placement.drawing.plate, shown)
     yield "Q"
+
+
+def _window(clip: Box | None) -> str:
+    """What keeps everything after it within a rectangle of the page (ISO 32000-1, 8.5.4)."""
+    return f"{numbers((clip.left, clip.bottom, *clip.size))} re W n " if clip else ""
 
 
 def _drawn(items: Sequence[Item], plate: str, shown: Shown) -> Iterable[str]:

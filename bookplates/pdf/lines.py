@@ -39,4 +39,8 @@ STYLES: Mapping[Line, LineStyle] = {
     "medium": LineStyle(0.25),
     "hidden": LineStyle(0.18, (1.2, 0.6)),
     "light": LineStyle(0.18, grey=0.6),
+    "thread": LineStyle(0.45),
+    "thread behind": LineStyle(0.45, (1.0, 0.55)),
+    "sewn": LineStyle(0.2, grey=0.4),
+    "sewn behind": LineStyle(0.2, (1.0, 0.55), 0.4),
 }

@@ -12,7 +12,7 @@ from threading import Lock
 from typing import Any
 
 from bookplates.errors import BadFile, Problem
-from bookplates.geometry import Matrix, Size
+from bookplates.geometry import Matrix, Size, bounds
 from bookplates.lengths import POINT
 from bookplates.readback.measured import Measured, MeasuredPart
 from bookplates.readback.paths import Broken, extent, is_finite
@@ -173,4 +173,5 @@ def _part(page: int, part: MarkedPart, stretch: Size) -> MeasuredPart:
     plate = extent(on_plate, (matrix.a * undo.a, matrix.b * undo.d))
     if not is_finite((*points, *plate_points, paper, plate)):
         raise Broken(f"the part {part.name!r} lies off any paper")
-    return MeasuredPart(page, part.plate, part.name, part.line, points, path.closed, plate_points, *plate, *paper)
+    window = bounds(map(undo.at, part.window.corners)) if part.window else None
+    return MeasuredPart(page, part.plate, part.name, part.line, points, path.closed, plate_points, *plate, *paper, window)

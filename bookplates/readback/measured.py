@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-from bookplates.geometry import Outline
+from bookplates.geometry import Box, Outline
 
 
 @dataclass(frozen=True, slots=True)
@@ -20,6 +20,7 @@ class MeasuredPart:
         plate_points: the same with the error that the page's own scale bars show divided out.
         width, height: along the part's own axes, as on the plate: a plate turned on the page keeps its sizes.
         paper_width, paper_height: the same as printed.
+        window: the rectangle outside which the page does not show it, where `plate_points` are; None where all is shown.
     """
 
     page: int
@@ -33,6 +34,7 @@ class MeasuredPart:
     height: float
     paper_width: float
     paper_height: float
+    window: Box | None = None
 
 
 @dataclass(frozen=True, slots=True)

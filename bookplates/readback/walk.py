@@ -10,7 +10,7 @@ from collections.abc import Callable
 from dataclasses import dataclass, field
 from typing import Any
 
-from bookplates.geometry import Matrix, Point
+from bookplates.geometry import Box, Matrix, Point, bounds, rectangle
 from bookplates.readback.paths import Broken, Pen, Subpath
 
 DEEPEST_FORM = 16
@@ -22,13 +22,14 @@ Operations = list[tuple[Any, bytes]]
 
 @dataclass(slots=True)
 class MarkedPart:
-    """A part as the content marks it; `matrix` is the one it was painted under, in mm."""
+    """A part as the content marks it; `matrix` is the one it was painted under, `window` what it was clipped to, in mm."""
 
     plate: str
     name: str
     line: str
     pen: Pen = field(default_factory=Pen)
     matrix: Matrix = field(default_factory=Matrix)
+    window: Box | None = None
 
     @property
     def path(self) -> Subpath:
@@ -67,7 +68,8 @@ class Walk:
         self.budget = budget
         self._read = read
         self._matrix = matrix
-        self._saved: list[Matrix] = []
+        self._window: Box | None = None
+        self._saved: list[tuple[Matrix, Box | None]] = []
         self._marks: list[MarkedPart | None] = []
         self._part: MarkedPart | None = None
         self._resources: Any = None
@@ -81,23 +83,32 @@ class Walk:
         self.budget -= len(operations)
         if self.budget < 0:
             raise Broken("its forms draw one another without end")
-        for operands, operator in operations:
+        for number, (operands, operator) in enumerate(operations):
             act = _ANYWHERE.get(operator) or (_IN_PARTS.get(operator) if self._part else None)
             if act:
                 act(self, operands)
+            elif operator in _CLIPS and number:
+                self.clip(*operations[number - 1])
         if self._saved or self._marks:
             raise Broken("it ends inside a graphics state (q)" if self._saved else "it ends inside marked content")
         self._saved, self._marks, self._resources = outer
 
     def save(self, _: Any) -> None:
-        """Operator q: keep the matrix for later."""
-        self._saved.append(self._matrix)
+        """Operator q: keep the matrix and the clip for later."""
+        self._saved.append((self._matrix, self._window))
 
     def restore(self, _: Any) -> None:
-        """Operator Q: back to the matrix kept last."""
+        """Operator Q: back to the matrix and the clip kept last."""
         if not self._saved:
             raise Broken("it restores a graphics state (Q) that it never saved")
-        self._matrix = self._saved.pop()
+        self._matrix, self._window = self._saved.pop()
+
+    def clip(self, operands: Any, operator: bytes) -> None:
+        """Operators W and W* after a single rectangle: nothing after it shows outside that. Other clips are passed over."""
+        if operator == b"re":
+            x, y, width, height = numbers(operands, 4)
+            window = bounds(map(self._matrix.at, rectangle(x, y, width, height)))
+            self._window = window.met(self._window) if self._window else window
 
     def change(self, operands: Any) -> None:
         """Operator cm: a new matrix before the current one."""
@@ -135,12 +146,12 @@ class Walk:
         if len(self._forms) >= DEEPEST_FORM:
             raise Broken(f"forms lie more than {DEEPEST_FORM} deep")
         self._forms.append(id(form))
-        before, matrix = self._matrix, entry(form, "/Matrix")
+        before, matrix = (self._matrix, self._window), entry(form, "/Matrix")
         if matrix is not None:
-            self._matrix = before.after(Matrix(*numbers([value.get_object() for value in matrix], 6)))
+            self._matrix = self._matrix.after(Matrix(*numbers([value.get_object() for value in matrix], 6)))
         resources = entry(form, "/Resources")
         self.follow(self._operations(form), self._resources if resources is None else resources)
-        self._matrix = before
+        self._matrix, self._window = before
         self._forms.pop()
 
     def _operations(self, form: Any) -> Operations:
@@ -189,7 +200,7 @@ class Walk:
         for step in steps:
             step(part.pen)
         if len(part.pen.painted) > before:
-            part.matrix = self._matrix
+            part.matrix, part.window = self._matrix, self._window
 
 
 Action = Callable[[Walk, Any], None]
@@ -207,6 +218,8 @@ _ANYWHERE: dict[bytes, Action] = {
     b"q": Walk.save, b"Q": Walk.restore, b"cm": Walk.change,
     b"BDC": Walk.begin, b"BMC": Walk.begin, b"EMC": Walk.end, b"Do": Walk.draw,
 }  # fmt: skip
+
+_CLIPS = (b"W", b"W*")
 
 _IN_PARTS: dict[bytes, Action] = {
     b"m": _construct(lambda pen, at: pen.move(*at), 1),
