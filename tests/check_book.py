@@ -10,7 +10,11 @@ from dataclasses import dataclass, replace
 from bookplates.book.record import Cover, Default, Plan, Sewing, TapeSizes, TextBlock
 from bookplates.errors import Problem
 from bookplates.geometry import Outline, Size, rectangle
+from bookplates.kinds.block import Block
 from bookplates.kinds.parts import Layout, Part, Piece, hole, outline, rule
+from bookplates.kinds.seam import Seam
+from bookplates.kinds.step import Stage, Step
+from bookplates.kinds.styles.taped.style import Taped
 from bookplates.kinds.thread import Leg, Place, SewingStep, ThreadPath
 
 LETTER, A4 = Size(215.9, 279.4), Size(210.0, 297.0)
@@ -290,7 +294,19 @@ def book(make: Make = CHECK) -> Plan:
         provisional=("boards apart", "tape on each board", "covering width"),
         defaults=(Default("cover.mitre", "3 mm"), Default("sewing.hole", "1 mm")),
         warnings=(heavy,),
+        work=work(make),
+        sides="Inside means in the middle fold, outside means on the spine.",
     )
+
+
+def work(make: Make) -> tuple[Step | Stage, ...]:
+    """The steps of a taped book, as its style says them for this leaf."""
+    width, height = make.leaf
+    block = Block(
+        width=width, leaf_width=width, height=height, thickness=4.0, caliper=0.1,
+        folios_per_section=(20,), fold="sharp", opening="left", units="in",
+    )  # fmt: skip
+    return Taped().work(block, Seam(make.places))
 
 
 def opening_right() -> Plan:

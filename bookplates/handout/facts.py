@@ -5,8 +5,8 @@ from __future__ import annotations
 from collections.abc import Iterable
 from dataclasses import dataclass
 
-from bookplates.book.lots import in_words
 from bookplates.book.record import Plan
+from bookplates.kinds.lots import in_words
 from bookplates.kinds.parts import Piece
 from bookplates.lengths import both, both_sizes, close, in_mm
 
@@ -46,6 +46,7 @@ def chapters(plan: Plan) -> tuple[Chapter, ...]:
         _pieces(plan),
         Chapter("Book tape", _tape(plan)),
         Chapter(f"Sewing: {plan.sewing.called}", _sewing(plan)),
+        Chapter("Sewing tapes, edges from the head of the leaf", _supports(plan), ("tape", "upper edge", "lower edge")),
         Chapter("Stations, from the head", _stations(plan), ("station", "on the leaf", "on the cover")),
         Chapter("Holes", _holes(plan), ("hole", "from the spine edge", "from the head")),
     )
@@ -61,14 +62,10 @@ def _text_block(plan: Plan) -> tuple[Fact, ...]:
     paper: tuple[Fact, ...] = ()
     if block.sheets is not None and block.sheet is not None:
         paper = (Fact("paper", f"{block.sheets} sheets {both_sizes(block.sheet, plan.units)}, {block.format}"),)
-    shares = block.folios_per_section
-    each = str(shares[0]) if len(set(shares)) == 1 else ", ".join(map(str, shares))
     return (
         *paper,
         Fact("leaf", both_sizes((block.leaf_width, block.leaf_height), plan.units)),
-        Fact("folded sheets (folios)", str(block.folios)),
-        Fact("leaves, pages", f"{block.leaves} leaves, {block.pages} pages"),
-        Fact("sections", f"{block.sections}, of {each} folded sheets"),
+        *_gathered(plan),
         Fact("grain", block.grain),
         Fact("caliper", f"{block.caliper:.3g} mm"),
         *_lengths(
@@ -84,21 +81,41 @@ def _text_block(plan: Plan) -> tuple[Fact, ...]:
     )
 
 
+def _gathered(plan: Plan) -> tuple[Fact, ...]:
+    """How many leaves there are, and how they hang together."""
+    block = plan.text_block
+    leaves = Fact("leaves, pages", f"{block.leaves} leaves, {block.pages} pages")
+    folded = Fact("folded sheets (folios)", str(block.folios))
+    if block.gathered == "panels":
+        return Fact("panels", str(block.leaves)), Fact("pages", f"{block.pages}, on both sides of the panels")
+    if block.gathered == "single leaves":
+        return (Fact("leaves, pages", f"{block.leaves} single leaves, {block.pages} pages"),)
+    if block.gathered == "fore-edge folded":
+        return folded, leaves, Fact("pages inside the folds", f"{block.pages // 2}, which stay closed")
+    shares = block.folios_per_section
+    each = str(shares[0]) if len(set(shares)) == 1 else ", ".join(map(str, shares))
+    sections = Fact("sections", f"{block.sections}, of {each} folded sheets")
+    ends = f"{block.endleaves} leaves, not counted above; they make the block thicker"
+    return (folded, leaves, sections, *((Fact("endpapers", ends),) if block.endleaves else ()))
+
+
 def _cover(plan: Plan) -> tuple[Fact, ...]:
     cover = plan.cover
     spine = (Fact("spine side", f"{plan.opening}, seen from the front"),)
     return spine + _lengths(
         plan,
         (
-            ("board thickness", cover.board_thickness),
+            ("board thickness" if cover.board_width is not None else "card thickness", cover.board_thickness),
             ("board width", cover.board_width),
             ("board height", cover.board_height),
             ("boards apart", cover.boards_apart),
             ("spine piece width", cover.spine_piece_width),
             ("gap", cover.gap),
-            ("open width", cover.open_width),
-            ("open height", cover.open_height),
+            ("open width", None if cover.in_two else cover.open_width),
+            ("open height", None if cover.in_two else cover.open_height),
             ("joint width", cover.joint),
+            ("hinge strip", cover.hinge),
+            ("hinge gap", cover.hinge_gap),
         ),
     )
 
@@ -117,6 +134,9 @@ def _edges(plan: Plan) -> tuple[Fact, ...]:
                 ("mitre, left at the corner", cover.mitre),
                 ("turn-ins overlap there by", cover.corner_lap),
                 ("lining margin", cover.lining_margin),
+                ("cloth on each board", cover.cloth_on_board),
+                ("side paper over the cloth", cover.overlap),
+                ("flap", cover.flap),
             ),
         ),
     )
@@ -179,10 +199,12 @@ def _tape(plan: Plan) -> tuple[Fact, ...]:
 
 def _sewing(plan: Plan) -> tuple[Fact, ...]:
     sewing = plan.sewing
+    if not sewing.path.legs:
+        return ()
     lots = "; ".join(in_words(lot, ", then ") for lot in sorted(set(sewing.punching), reverse=True))
     return (
-        Fact("stations", f"{len(sewing.stations)}") if sewing.stations else Fact("holes", f"{len(sewing.holes)}"),
-        Fact("pierced at a time", f"{lots} folded sheets"),
+        Fact("holes", f"{len(sewing.holes)}") if sewing.holes else Fact("stations", f"{len(sewing.stations)}"),
+        *((Fact("pierced at a time", f"{lots} folded sheets"),) if lots else ()),
         Fact("hole, as drawn", in_mm(sewing.hole)),
         Fact("thread, how thick", in_mm(sewing.thread)),
         *_lengths(
@@ -198,8 +220,16 @@ def _sewing(plan: Plan) -> tuple[Fact, ...]:
 
 def _stations(plan: Plan) -> tuple[Fact, ...]:
     sewing, units = plan.sewing, plan.units
+    if sewing.holes:  # the first of them are the stations
+        return ()
     places = ((both(leaf, units), both(cover, units)) for leaf, cover in zip(sewing.stations, sewing.cover_stations, strict=True))
     return tuple(Fact(f"{n}", f"leaf {leaf}; cover {cover}", cells=(leaf, cover)) for n, (leaf, cover) in enumerate(places, 1))
+
+
+def _supports(plan: Plan) -> tuple[Fact, ...]:
+    """The strips of tape that the thread goes round; not the book tape."""
+    edges = ((both(upper, plan.units), both(lower, plan.units)) for upper, lower in plan.sewing.supports)
+    return tuple(Fact(f"{n}", f"{upper} to {lower}", cells=(upper, lower)) for n, (upper, lower) in enumerate(edges, 1))
 
 
 def _holes(plan: Plan) -> tuple[Fact, ...]:

@@ -9,6 +9,7 @@ from bookplates.papers.printing import PageSetup
 from bookplates.plates import (
     board_outline,
     cover_punch_guide,
+    fold_guide,
     lining_outline,
     punch_guide,
     scale_page,
@@ -31,6 +32,7 @@ PLATES: dict[str, Callable[[Plan, PageSetup], tuple[Drawing, ...]]] = {
     "spacer": spacer.draw,
     "punch guide": punch_guide.draw,
     "cover punch guide": cover_punch_guide.draw,
+    "fold guide": fold_guide.draw,
 }
 """Every plate, in the order of the pack. One that has no layout in a plan draws nothing; sizes and steps always do."""
 

@@ -1,9 +1,13 @@
-"""The board outline: pricked at its corners and ruled between; turned over it serves for the other board."""
+"""The board outline: pricked at its corners and ruled between; turned over it serves for the other board.
+
+A layout that is used otherwise says so: cards of a soft cover, strips that are alike.
+"""
 
 from __future__ import annotations
 
 from bookplates.book.record import Plan
-from bookplates.handout.cautions import AWL_AGAIN, CLASS_KNIFE, KNIFE
+from bookplates.kinds.boards import FACES
+from bookplates.kinds.cautions import AWL_AGAIN, CLASS_KNIFE, KNIFE
 from bookplates.kinds.parts import Layout, Part
 from bookplates.papers.printing import PageSetup
 from bookplates.plates.dimensions import overall
@@ -14,11 +18,11 @@ from bookplates.plates.pad import Pad
 from bookplates.plates.words import cut_count, cut_piece, height_of, of_board, size_of, width_of
 
 USE = (
+    "THIS SIDE UP: the inside of the front board. It serves for both boards: turned over like a page it is the back board.",
     "Lay this sheet on the board, printed side up, the grain arrow along the board's grain.",
     "Prick through the four corners, take the sheet off, and rule from prick to prick. The middle of the line is the size.",
-    f"{KNIFE} {CLASS_KNIFE}",
-    AWL_AGAIN,
 )
+CAUTIONS = (f"{KNIFE} {CLASS_KNIFE}", AWL_AGAIN)
 
 
 def draw(plan: Plan, setup: PageSetup) -> tuple[Drawing, ...]:
@@ -27,21 +31,20 @@ def draw(plan: Plan, setup: PageSetup) -> tuple[Drawing, ...]:
 
 
 def _board(plan: Plan, setup: PageSetup, layout: Layout) -> Drawing:
-    board, pad = cut_piece(layout), Pad(layout, setup.room.size, beyond=ARM)
+    board, pad = cut_piece(layout), Pad(layout, setup, beyond=ARM)
     pad.put(*(stroke for corner in board.points for stroke in cross(corner, ARM)))
     box = board.box
     overall(pad, box, width_of(box, plan), height_of(box, plan))
     head_and_tail(pad, box)
-    spine_and_fore_edge(pad, box, board, plan.opening)
+    if board.name.startswith(FACES):
+        spine_and_fore_edge(pad, box, board, plan.opening)
     show_grain(pad, plan.piece(board.name).grain, box)
-    notes(pad, board.name.capitalize(), _facts(plan, layout, board), box)
-    notes(pad, "How to cut it", USE, box)
-    return finished(pad, "board outline", "board outline")
+    side, *how = layout.use or USE
+    notes(pad, board.name.capitalize(), _facts(plan, layout, board, side), box)
+    notes(pad, "How to cut it", (*how, *CAUTIONS), box)
+    return finished(pad, "board outline", f"board outline, {layout.title}" if layout.title else "board outline")
 
 
-def _facts(plan: Plan, layout: Layout, board: Part) -> tuple[str, ...]:
-    return (
-        cut_count(layout, of_board(plan, plan.piece(board.name).material)),
-        size_of(board, plan),
-        "THIS SIDE UP: the inside of the front board. It serves for both boards: turned over like a page it is the back board.",
-    )
+def _facts(plan: Plan, layout: Layout, board: Part, side: str) -> tuple[str, ...]:
+    """What to cut; `side` says which side is up, and for what it serves."""
+    return cut_count(layout, of_board(plan, plan.piece(board.name).material)), size_of(board, plan), side

@@ -1,24 +1,36 @@
-"""The cover punch guide: a card strip that drops into the groove between the boards."""
+"""The cover punch guide: a card strip laid on the spine of a cover or the spine edge of a board, a row of stations a fold."""
 
 from __future__ import annotations
 
+from collections.abc import Sequence
+
 from bookplates.book.record import Plan
-from bookplates.geometry import Box
-from bookplates.handout.cautions import AWL, GLUE_AGAIN, KNIFE_AGAIN
-from bookplates.kinds.parts import Layout
+from bookplates.geometry import Box, around
+from bookplates.kinds.cautions import AWL, GLUE_AGAIN, KNIFE_AGAIN
+from bookplates.kinds.parts import Layout, Part
 from bookplates.lengths import both
 from bookplates.papers.printing import PageSetup
-from bookplates.plates.dimensions import overall
+from bookplates.plates.dimensions import dimension, overall
 from bookplates.plates.drawing import Drawing
 from bookplates.plates.marks import NORMAL, SMALL, head_sign, word
 from bookplates.plates.notes import edge_word, finished, name_strip, notes
 from bookplates.plates.pad import Pad, box_round, spots
-from bookplates.plates.stations import number_stations
-from bookplates.plates.words import cut_count, cut_piece, height_of, size_of, width_of
+from bookplates.plates.stations import number_holes, number_rows, number_stations
+from bookplates.plates.words import cut_count, cut_piece, height_of, mm_and_inches, size_of, width_of
 
 FROM_CENTRE = 2.4
+NUMBERS = 7.0
+"""What the numbers take on either side of the rows, mm."""
+
 SIGN, SIGN_CLEAR = 1.2, 0.3
 """Width of the triangle that marks the head of a strip too narrow for the word, and its least distance from lines, mm."""
+
+USE = (
+    "INSIDE OF THE COVER UP.",
+    "Lay the cover open, inside up, and drop the strip into the groove between the boards: the dashed lines are their edges.",
+    "Head to head, its ends level with the boards. Pierce straight down into foam.",
+)
+"""How a strip is used that does not say so itself: the first of them says which side is up."""
 
 
 def draw(plan: Plan, setup: PageSetup) -> tuple[Drawing, ...]:
@@ -27,27 +39,48 @@ def draw(plan: Plan, setup: PageSetup) -> tuple[Drawing, ...]:
 
 
 def _guide(plan: Plan, setup: PageSetup, layout: Layout) -> Drawing:
-    pad, box = Pad(layout, setup.room.size), cut_piece(layout).box
-    distances = tuple(both(place, plan.units) for place in plan.sewing.cover_stations)
-    number_stations(pad, layout.named("station "), FROM_CENTRE, distances)
-    _name_ends(pad, layout, box)
-    name_strip(pad, box, ("Cover punch guide, inside up", "Cover punch guide", "inside up"))
+    pad, box, rows = Pad(layout, setup), cut_piece(layout).box, _rows(layout)
+    side, *how = layout.use or USE
+    _number(pad, plan, rows)
+    _name_ends(pad, rows, box)
+    _name_sides(pad, layout, rows, box)
+    _inset(pad, plan, layout, rows[0])
+    name_strip(pad, _flank(rows, box), (f"Cover punch guide: {side.rstrip('.').lower()}", "Cover punch guide", "inside up"))
     overall(pad, box, width_of(box, plan), height_of(box, plan))
-    notes(pad, "Cover punch guide", (*_facts(plan, layout), *_use()))
+    notes(pad, "Cover punch guide", (*_facts(plan, layout, len(rows), side), *how, AWL, KNIFE_AGAIN, GLUE_AGAIN))
     return finished(pad, "cover punch guide", "cover punch guide")
 
 
-def _name_ends(pad: Pad, layout: Layout, box: Box) -> None:
-    """HEAD and TAIL beside the centre line within the strip, so that it keeps them when it is cut out.
+def _rows(layout: Layout) -> list[tuple[Part, ...]]:
+    """The stations, row by row, the front section's first."""
+    rows = [layout.named("station ")]
+    while rows[-1]:
+        rows.append(layout.named(f"section {len(rows) + 1} station "))
+    return rows[:-1]
+
+
+def _number(pad: Pad, plan: Plan, rows: Sequence[tuple[Part, ...]]) -> None:
+    """The stations numbered, one number a level: rows lie too near to each other for more."""
+    distances = tuple(both(place, plan.units) for place in plan.sewing.cover_stations)
+    if len(rows) == 1 and len(rows[0]) > len(distances):  # holes beside those in line
+        number_holes(pad, rows[0], FROM_CENTRE, pad.core.top, plan.units)
+    elif len(rows) == 1:
+        number_stations(pad, rows[0], FROM_CENTRE, distances)
+    else:
+        number_rows(pad, rows, FROM_CENTRE, distances)
+
+
+def _name_ends(pad: Pad, rows: Sequence[tuple[Part, ...]], box: Box) -> None:
+    """HEAD and TAIL beside the stations within the strip, so that it keeps them when it is cut out.
 
     A strip too narrow for the words has them beyond its ends, and keeps a black triangle at its head.
     """
-    heights = [station.box.middle[1] for station in layout.named("station ")]
-    middle = box.middle[0]
-    above, below = Box(middle, max(heights), box.right, box.top), Box(middle, box.bottom, box.right, min(heights))
+    holes = around(station.box for row in rows for station in row)
+    inner = max(row[0].box.middle[0] for row in rows)
+    above, below = Box(inner, holes.top, box.right, box.top), Box(inner, box.bottom, box.right, holes.bottom)
     if not _settled(pad, "HEAD", above):
         sign = (head_sign(SIGN),)
-        pad.settle(sign, spots(above, box_round(sign).size, (middle, box.top)), SIGN_CLEAR)
+        pad.settle(sign, spots(above, box_round(sign).size, (inner, box.top)), SIGN_CLEAR)
         edge_word(pad, "HEAD", "above", box, bold=True)
     if not _settled(pad, "TAIL", below):
         edge_word(pad, "TAIL", "below", box)
@@ -59,18 +92,39 @@ def _settled(pad: Pad, text: str, room: Box) -> bool:
     return any(pad.settle(letters, spots(room, box_round(letters).size)) for letters in sizes)
 
 
-def _facts(plan: Plan, layout: Layout) -> tuple[str, ...]:
-    return (
-        f"{cut_count(layout, 'card')} {size_of(cut_piece(layout), plan)}. Glue it on card, then cut. INSIDE OF THE COVER UP.",
-        f"{len(plan.sewing.cover_stations)} stations, each with its distance from the head of the cover.",
-    )
+def _name_sides(pad: Pad, layout: Layout, rows: Sequence[tuple[Part, ...]], box: Box) -> None:
+    """FRONT and BACK where rows make the two sides differ, and the edge that goes to a board's spine edge."""
+    for line in layout.named("spine edge place"):
+        edge_word(pad, "spine edge", "left" if line.box.left < box.middle[0] else "right", box)
+    if len(rows) > 1:
+        at_left = rows[0][0].box.left < rows[-1][0].box.left
+        edge_word(pad, "FRONT", "left" if at_left else "right", box, bold=True)
+        edge_word(pad, "BACK", "right" if at_left else "left", box, bold=True)
 
 
-def _use() -> tuple[str, ...]:
+def _flank(rows: Sequence[tuple[Part, ...]], box: Box) -> Box:
+    """The wider part of the strip beside the numbers, or all of it where that is too narrow to write on."""
+    across = [row[0].box.middle[0] for row in rows]
+    left = Box(box.left, box.bottom, min(across) - NUMBERS, box.top)
+    right = Box(max(across) + NUMBERS, box.bottom, box.right, box.top)
+    flank = max(left, right, key=lambda room: round(room.size.width, 6))
+    return flank if flank.size.width > NUMBERS else box
+
+
+def _inset(pad: Pad, plan: Plan, layout: Layout, row: Sequence[Part]) -> None:
+    """Dimension the row from the edge that is laid on a board's spine edge."""
+    for line in layout.named("spine edge place"):
+        edge, x, top = line.box.left, row[0].box.middle[0], line.box.top
+        left, right = sorted((edge, x))
+        dimension(pad, (left, top), (right, top), mm_and_inches(right - left, plan), "above")
+
+
+def _facts(plan: Plan, layout: Layout, rows: int, side: str) -> tuple[str, ...]:
+    stations, laid = len(layout.named("station ")), "board" if layout.named("spine edge place") else "cover"
+    counted = f"{rows} rows of {stations} stations" if rows > 1 else f"{stations} stations"
+    several = "One row a section: section 1, the front one, is the row nearest to FRONT."
     return (
-        "Lay the cover open, inside up, and drop the strip into the groove between the boards: the dashed lines are their edges.",
-        "Head to head, its ends level with the boards. Pierce straight down into foam.",
-        AWL,
-        KNIFE_AGAIN,
-        GLUE_AGAIN,
+        f"{cut_count(layout, 'card')} {size_of(cut_piece(layout), plan)}. Glue it on card, then cut. {side}",
+        f"{counted}, each with its distance from the head of the {laid}.",
+        *((several,) if rows > 1 else ()),
     )

@@ -7,6 +7,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterator, Sequence
+from itertools import pairwise
 
 from bookplates.geometry import Box, Matrix, Point, bounds
 from bookplates.letters import width
@@ -47,18 +48,31 @@ def _ways(pad: Pad, start: Point, end: Point, text: str, where: Where) -> Iterat
     low, high = sorted((flat.at(start), flat.at(end)))
     core = bounds(map(flat.at, pad.core.corners))
     edge = core.top if side > 0 else core.bottom
+    middles = _middles(pad, low[0], high[0], angle)
     for offset in (*(FIRST + STEP * step for step in range(6)), *(-FIRST - STEP * step for step in range(8))):
         v = edge + side * offset
         level = _level((low, high), v, text, side, angle) if angle else ()
-        for drawn in (*_along(low, high, v, text), *level, *_off(low, high, v, text)):
+        for drawn in (*_along(low, high, v, text, middles), *level, *_off(low, high, v, text)):
             yield tuple(mapped(item, back, angle) for item in drawn)
 
 
-def _along(low: Point, high: Point, v: float, text: str) -> Iterator[tuple[Item, ...]]:
+def _middles(pad: Pad, low: float, high: float, angle: float) -> list[float]:
+    """Where on a dimension line its words may stand: its middle, and the middle of what it has on each page."""
+    seams: list[float] = []
+    if pad.grid:
+        seams = list(pad.grid.along.seams if angle else pad.grid.across.seams)
+    cuts = sorted(-seam if angle < 0 else seam for seam in seams)
+    edges = [low, *(cut for cut in cuts if low < cut < high), high]
+    pieces = [(start + end) / 2 for start, end in pairwise(edges)]
+    return list(dict.fromkeys(((low + high) / 2, *pieces)))
+
+
+def _along(low: Point, high: Point, v: float, text: str, middles: Sequence[float]) -> Iterator[tuple[Item, ...]]:
     """The words over the dimension line at height `v`, where they are not longer than it."""
     for size in (NORMAL, SMALL):
         if width(text, size) <= high[0] - low[0] - 1.0:
-            yield (*_lines(low, high, v), Label(text, ((low[0] + high[0]) / 2, v + 1.2), size, "middle"))
+            for middle in middles:
+                yield (*_lines(low, high, v), Label(text, (middle, v + 1.2), size, "middle"))
 
 
 def _level(ends: tuple[Point, Point], v: float, text: str, side: float, angle: float) -> Iterator[tuple[Item, ...]]:
@@ -93,7 +107,7 @@ def _goes(pad: Pad, way: tuple[Item, ...], clean: bool) -> bool:
     label, line = box_of(way[-1]), [box_of(item) for item in way[2:-1]]
     if pad.spoils(box_round(way)) or not pad.free(label) or pad.strikes(way):
         return False
-    return not clean or all(pad.free(box, 0.3) for box in line)
+    return not clean or all(pad.clear_of(box, 0.3) for box in line)
 
 
 def slanted_dimension(pad: Pad, start: Point, end: Point, text: str, room: Box) -> None:

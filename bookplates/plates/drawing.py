@@ -11,10 +11,14 @@ from dataclasses import dataclass, field
 from typing import Literal
 
 from bookplates.geometry import Box, Outline, Point
+from bookplates.plates.grid import Grid
 
-Line = Literal["cut", "fold", "place", "centre", "hole", "bar", "thin", "medium", "hidden", "light"]
+PlainLine = Literal["cut", "fold", "place", "centre", "hole", "bar", "thin", "medium", "hidden", "light"]
+ThreadLine = Literal["thread", "thread behind", "sewn", "sewn behind"]
+Line = PlainLine | ThreadLine
 """How a stroke is drawn. The first six name a part's line; the others are for what is not a part:
-``thin`` dimension and leader lines, ``medium`` solid lines of a sketch, ``hidden`` short-dashed ones, ``light`` grey."""
+``thin`` dimension and leader lines, ``medium`` solid lines of a sketch, ``hidden`` short-dashed ones, ``light`` grey;
+``thread`` where a needle takes it now, ``sewn`` where it lies already, ``behind`` on the side that is not seen."""
 
 Anchor = Literal["start", "middle", "end"]
 
@@ -63,6 +67,7 @@ class Drawing:
         box: what it covers, labels included, mm.
         turnable: whether a quarter turn is allowed to make it fit its page; its words are then set to be read so.
         whole_page: laid out for a page of its own; `box` is then that page's room.
+        grid: how it is spread over several pages, where it was laid out for that.
     """
 
     plate: str
@@ -71,6 +76,7 @@ class Drawing:
     box: Box = field(compare=False)
     turnable: bool = True
     whole_page: bool = False
+    grid: Grid | None = field(default=None, compare=False)
 
     def parts(self) -> Iterable[Stroke]:
         """The true-scale shapes alone."""

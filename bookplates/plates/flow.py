@@ -8,9 +8,9 @@ from itertools import count as counting
 
 from bookplates.geometry import Box, Size
 from bookplates.lengths import fits
-from bookplates.plates.drawing import Drawing, Item, Label, Stroke
-from bookplates.plates.marks import LEADING, LIST, NORMAL, TITLE, lines
-from bookplates.plates.pad import ASCENT, moved
+from bookplates.plates.drawing import Drawing, Fill, Item, Label, Stroke
+from bookplates.plates.marks import LEADING, LIST, NORMAL, SMALL, TITLE, lines
+from bookplates.plates.pad import ASCENT
 
 GUTTER = 7.0
 NAME_SHARE = 0.34
@@ -59,6 +59,79 @@ def ruled(name: str, column: float) -> Iterator[Entry]:
     yield Entry((Label(name, (0.0, -6.0), NORMAL), line), 8.0)
 
 
+MARKED = 3.0
+"""How far the words of an action stand in from its mark, mm."""
+BESIDE = 2.5
+"""Between words and the picture beside them, mm."""
+NOTE = 0.4
+"""Between notes in small letters, mm."""
+AFTER = 0.8
+"""Below an action, mm."""
+
+
+def action(mark: str, sentence: str, column: float, *, bold: bool = False) -> Iterator[Entry]:
+    """One action, its lines kept together, set in from the mark."""
+    items, height = _marked(mark, sentence, column, 0.0, bold=bold)
+    yield Entry(items, height, with_next=bold)
+
+
+def _marked(mark: str, sentence: str, column: float, top: float, *, bold: bool = False) -> tuple[tuple[Item, ...], float]:
+    """An action whose first line begins at `top`, and the height it takes."""
+    first = top - ASCENT * NORMAL
+    wrapped = lines(sentence, NORMAL, column - MARKED, bold)
+    words = (Label(text, (MARKED, first - n * LEADING * NORMAL), NORMAL, bold=bold) for n, text in enumerate(wrapped))
+    return (Label(mark, (0.0, first), NORMAL, bold=True), *words), LEADING * NORMAL * len(wrapped) + AFTER
+
+
+def pictured(picture: Sequence[Item], size: Size, mark: str, sentences: Sequence[str], column: float) -> Iterator[Entry]:
+    """Actions with a picture at their right; those that find no room beside it follow in the whole column."""
+    left, taken = column - size.width, 0.0
+    items = list(shifted(picture, left, -size.height - 0.5))
+    rest = list(sentences)
+    while rest and taken < size.height - LEADING * NORMAL:
+        words, height = _marked(mark, rest.pop(0), left - BESIDE, -taken)
+        items += words
+        taken += height
+    yield Entry(tuple(items), max(taken, size.height + 1.8))
+    for sentence in rest:
+        yield from action(mark, sentence, column)
+
+
+def with_notes(entries: Iterable[Entry], notes: Sequence[str], column: float) -> Iterator[Entry]:
+    """The entries, and below the last of them, on the same column, notes in small letters."""
+    held = list(entries)
+    if notes and held:
+        last = held.pop()
+        held.append(
+            Entry((*last.items, *shifted(_notes(notes, column), 0.0, -last.height)), last.height + _height(notes, column))
+        )
+    yield from held
+
+
+def _notes(notes: Sequence[str], column: float) -> Iterator[Item]:
+    top = -ASCENT * SMALL
+    for note in notes:
+        for line in lines(note, SMALL, column - MARKED):
+            yield Label(line, (MARKED, top), SMALL)
+            top -= LEADING * SMALL
+        top -= NOTE
+
+
+def _height(notes: Sequence[str], column: float) -> float:
+    return sum(LEADING * SMALL * len(lines(note, SMALL, column - MARKED)) + NOTE for note in notes)
+
+
+def shifted(items: Iterable[Item], x: float, y: float) -> Iterator[Item]:
+    """The items moved by x, y mm: the same as `moved`, in the short way, for the thousand strokes of the pictures."""
+    for item in items:
+        if isinstance(item, Stroke):
+            yield Stroke(tuple([(px + x, py + y) for px, py in item.points]), item.line, item.closed, item.part)
+        elif isinstance(item, Fill):
+            yield Fill(tuple([(px + x, py + y) for px, py in item.points]), item.grey)
+        else:
+            yield Label(item.text, (item.at[0] + x, item.at[1] + y), item.size, item.anchor, item.angle, item.bold)
+
+
 def _line(text: str, x: float, number: int, bold: bool) -> Label:
     return Label(text, (x, -ASCENT * LIST - number * LEADING * LIST), LIST, bold=bold)
 
@@ -98,12 +171,14 @@ def _blocks(entries: Iterable[Entry]) -> Iterator[list[Entry]]:
 def _runs(blocks: Iterable[list[Entry]], rooms: Iterator[float]) -> Iterator[tuple[list[Entry], float]]:
     """What stands in one column after the other, and how high that column is."""
     run: list[Entry] = []
-    room = next(rooms)
+    room, taken = next(rooms), 0.0
     for block in blocks:
-        if run and not fits(sum(entry.height for entry in (*run, *block)), room):
+        high = sum(entry.height for entry in block)
+        if run and not fits(taken + high, room):
             yield run, room
-            run, room = [], next(rooms)
+            run, room, taken = [], next(rooms), 0.0
         run += block
+        taken += high
     if run:
         yield run, room
 
@@ -112,7 +187,7 @@ def _stacked(run: Iterable[Entry], x: float, top: float) -> tuple[Item, ...]:
     """A column's items where they lie on the page."""
     placed: list[Item] = []
     for entry in run:
-        placed += moved(entry.items, x, top)
+        placed += shifted(entry.items, x, top)
         top -= entry.height
     return tuple(placed)
 

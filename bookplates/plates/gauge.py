@@ -6,7 +6,7 @@ from collections.abc import Sequence
 
 from bookplates.book.record import Plan
 from bookplates.geometry import Box
-from bookplates.handout.cautions import GLUE_AGAIN, KNIFE_AGAIN
+from bookplates.kinds.cautions import GLUE_AGAIN, KNIFE_AGAIN
 from bookplates.kinds.parts import Layout
 from bookplates.papers.printing import PageSetup
 from bookplates.plates.dimensions import dimension
@@ -18,7 +18,7 @@ from bookplates.plates.words import cut_count, cut_piece, width_of
 
 def gauge(plan: Plan, setup: PageSetup, layout: Layout, use: Sequence[str]) -> Drawing:
     """A gauge with its width; `use` says how to mark by it, `{edge}` standing for the edge that runs head to tail."""
-    pad, box, name = Pad(layout, setup.room.size), cut_piece(layout).box, layout.title.capitalize()
+    pad, box, name = Pad(layout, setup), cut_piece(layout).box, layout.title.capitalize()
     dimension(pad, (box.left, box.top), (box.right, box.top), width_of(box, plan), "above")
     words = (
         f"{cut_count(layout, 'card')} Glue it on card before cutting. Either side up.",

@@ -3,11 +3,10 @@
 from __future__ import annotations
 
 from collections.abc import Callable
-from functools import partial
 
 from bookplates.book.record import Plan
 from bookplates.geometry import Box
-from bookplates.handout.cautions import GLUE, KNIFE
+from bookplates.kinds.cautions import GLUE, KNIFE
 from bookplates.kinds.parts import Layout, Part
 from bookplates.lengths import close
 from bookplates.papers.printing import PageSetup
@@ -26,14 +25,14 @@ def draw(plan: Plan, setup: PageSetup) -> tuple[Drawing, ...]:
 
 def _lining(plan: Plan, setup: PageSetup, layout: Layout) -> Drawing:
     lining, place = cut_piece(layout), next(part for part in layout.parts if part.line == "place")
-    pad, box = Pad(layout, setup.room.size), lining.box
+    pad, box = Pad(layout, setup), lining.box
     overall(pad, box, width_of(box, plan), height_of(box, plan))
     _margins(pad, plan, box, place.box)
     head_and_tail(pad, box)
     spine_and_fore_edge(pad, box, lining, plan.opening)
     show_grain(pad, plan.piece(lining.name).grain, box)
     notes(pad, lining.name.capitalize(), _facts(plan, layout, lining), box)
-    notes(pad, "How to use it", _use(), box)
+    notes(pad, "How to use it", _use(_margin_where(plan)), box)
     return finished(pad, "lining outline", "lining outline")
 
 
@@ -54,20 +53,38 @@ def _facts(plan: Plan, layout: Layout, lining: Part) -> tuple[str, ...]:
     )
 
 
-def _use() -> tuple[str, ...]:
+def _margin_where(plan: Plan) -> str:
+    """The sides where board shows beyond the lining, in words; empty where none does."""
+    lining = next(layout for layout in plan.layouts_of("lining outline") if any(part.line == "place" for part in layout.parts))
+    paper, board = cut_piece(lining).box, next(part for part in lining.parts if part.line == "place").box
+    shows = [not close(*ends) for ends in ((board.left, paper.left), (paper.right, board.right))]
+    if not any((*shows, not close(paper.top, board.top))):
+        return ""
+    return "head, tail, spine edge and fore-edge" if all(shows) else "head, tail and fore-edge"
+
+
+def _use(margin: str) -> tuple[str, ...]:
+    flush = (
+        "Flush at the spine edge; mark the other margins"
+        if "spine" not in margin
+        else "The margin is the same on all four sides: mark it"
+    )
     return (
         "Lay this sheet on the lining paper, prick through the four corners of the solid line, and rule between the pricks.",
         "With a one-way motif cut the back lining as a mirror of the front one: turn the template over, and its head stays head.",
-        "The dashed line is the board. Flush at the spine edge; mark the other margins with the margin gauge.",
+        f"The dashed line is the board. {flush} with the margin gauge." if margin else "Flush with the board on all sides.",
         "It is a lining, not a paste-down: no leaf of the book is stuck here.",
         KNIFE,
         GLUE,
     )
 
 
-GAUGE_USE = (
-    "Lay a {edge} edge on the covered board's edge, at head, tail and fore-edge.",
-    "Mark along the other {edge} edge: there the lining ends.",
-)
+def _gauge(plan: Plan, setup: PageSetup, layout: Layout) -> Drawing:
+    use = (
+        f"Lay a {{edge}} edge on the covered board's edge, at {_margin_where(plan)}.",
+        "Mark along the other {edge} edge: there the lining ends.",
+    )
+    return gauge(plan, setup, layout, use)
 
-TEMPLATES: dict[str, Callable[[Plan, PageSetup, Layout], Drawing]] = {"margin gauge": partial(gauge, use=GAUGE_USE)}
+
+TEMPLATES: dict[str, Callable[[Plan, PageSetup, Layout], Drawing]] = {"margin gauge": _gauge}

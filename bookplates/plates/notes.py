@@ -21,6 +21,9 @@ WIDEST_INSIDE = 90.0
 APART = 1.5
 """Least distance of a block of words from whatever else stands there, mm."""
 
+MORE_PAGES = 3
+"""How often a plate is spread further for words; a page takes whatever a paragraph says."""
+
 SHARES = (1.0, 0.75, 0.5, 0.35)
 """How much of a room's width a block of words inside it may take, the best first."""
 
@@ -90,7 +93,7 @@ def show_grain(pad: Pad, grain: Grain, inside: Box) -> None:
 def notes(pad: Pad, title: str, paragraphs: Sequence[str], *inside: Box) -> None:
     """A bold title and paragraphs: inside the first of the boxes where they find room, else beside the drawing."""
     if not any(_inside(pad, title, paragraphs, box) for box in inside):
-        pad.put(*_beside(pad, title, paragraphs)[0])
+        _put_beside(pad, title, paragraphs)
 
 
 def notes_or_name(pad: Pad, title: str, paragraphs: Sequence[str], piece: Box, names: Sequence[str]) -> None:
@@ -114,8 +117,10 @@ def notes_in_sight(pad: Pad, title: str, paragraphs: Sequence[str], covered: Box
 def _beside_or_inside(pad: Pad, title: str, paragraphs: Sequence[str], *inside: Box) -> None:
     """Beside the drawing where that leaves it on a page, else inside the first of the boxes with room."""
     put, fits_page = _beside(pad, title, paragraphs)
-    if fits_page or not any(_inside(pad, title, paragraphs, box) for box in inside):
+    if fits_page:
         pad.put(*put)
+    elif not any(_inside(pad, title, paragraphs, box) for box in inside):
+        _put_beside(pad, title, paragraphs)
 
 
 def _seen(pad: Pad, block: Sequence[Item], covered: Box) -> Iterator[tuple[Item, ...]]:
@@ -133,12 +138,11 @@ def _spread(pad: Pad, items: Sequence[Item]) -> float:
 
 def _in_sight(pad: Pad, covered: Box) -> Iterator[Box]:
     """The rooms below, above, right and left of what will be covered, as far as the page reaches."""
-    has, page = pad.box, pad.page
-    low, right = min(has.bottom, has.top - page.height), max(has.right, has.left + page.width)
-    yield Box(has.left, low, right, covered.bottom - 1.0)
-    yield Box(has.left, covered.top + 1.0, right, has.top)
-    yield Box(covered.right + 1.0, low, right, has.top)
-    yield Box(has.left, low, covered.left - 1.0, has.top)
+    left, low, right, high = pad.reach
+    yield Box(left, low, right, covered.bottom - 1.0)
+    yield Box(left, covered.top + 1.0, right, high)
+    yield Box(covered.right + 1.0, low, right, high)
+    yield Box(left, low, covered.left - 1.0, high)
 
 
 def _blocks(title: str, paragraphs: Sequence[str], columns: Sequence[float]) -> Iterator[tuple[Label, ...]]:
@@ -168,13 +172,33 @@ def _best_column(pad: Pad, title: str, paragraphs: Sequence[str], size: float) -
     return _best(pad, [text_block(paragraphs, column, size, title) for column in COLUMNS])
 
 
+def _put_beside(pad: Pad, title: str, paragraphs: Sequence[str]) -> None:
+    """Put the words beside the drawing, on a page more where they find no room on those it takes, or one by one on several."""
+    for _ in range(MORE_PAGES):
+        put, fits_page = _beside(pad, title, paragraphs)
+        if fits_page:
+            pad.put(*put)
+            return
+        pad.spread()
+    first, *others = paragraphs
+    for heading, text in ((title, first), *(("", text) for text in others)):
+        beside(pad, text_block([text], COLUMNS[0], SMALL, heading))
+
+
 def beside(pad: Pad, items: Sequence[Item]) -> None:
-    """Put the items right of the drawing or below it, so that it stays on a page if it can, and as small as may be."""
-    pad.put(*_best(pad, [items])[0])
+    """Put the items right of the drawing or below it, so that it stays on its pages if it can, and as small as may be."""
+    put, fits_page = _best(pad, [items])
+    for _ in range(MORE_PAGES):
+        if not fits_page:
+            pad.spread()
+            put, fits_page = _best(pad, [items])
+    pad.put(*put)
 
 
 def _best(pad: Pad, blocks: Sequence[Sequence[Item]]) -> tuple[tuple[Item, ...], bool]:
     """The best of some blocks where it is best put outside the drawing, and whether the whole then goes on a page."""
+    if pad.grid:
+        return _clear_of_seams(pad, blocks, list(pad.grid.cells))
     has = pad.box
     tried: list[tuple[bool, float, tuple[Item, ...]]] = []
     for items in blocks:
@@ -185,6 +209,30 @@ def _best(pad: Pad, blocks: Sequence[Sequence[Item]]) -> tuple[tuple[Item, ...],
             tried.append((not pad.fits(whole), _spread(pad, put), put))
     spoilt, _, put = min(tried, key=lambda option: option[:2])
     return put, not spoilt
+
+
+def _clear_of_seams(pad: Pad, blocks: Sequence[Sequence[Item]], cells: Sequence[Box]) -> tuple[tuple[Item, ...], bool]:
+    """The first block that finds room on a page, outside what the parts cover if it can, and whether one does."""
+    sides = [_without(cell, pad.core.grown(APART)) for cell in cells]
+    for rooms in ([room for side in sides for room in side], cells):
+        for block in blocks:
+            size = box_round(block).size
+            for room in rooms:
+                found = pad.found(block, spots(room.grown(-APART), size, (room.left, room.top)), APART)
+                if found:
+                    return found, True
+    return (), False
+
+
+def _without(cell: Box, core: Box) -> tuple[Box, ...]:
+    """What of a cell lies right of, below, left of and above the core."""
+    rooms = (
+        cell._replace(left=max(cell.left, core.right)),
+        cell._replace(top=min(cell.top, core.bottom)),
+        cell._replace(right=min(cell.right, core.left)),
+        cell._replace(bottom=max(cell.bottom, core.top)),
+    )
+    return tuple(room for room in rooms if min(room.size) > 0)
 
 
 def finished(pad: Pad, plate: str, title: str) -> Drawing:

@@ -13,7 +13,9 @@ from itertools import pairwise
 from bookplates.geometry import Box, Matrix, Point, Size, around, bounds
 from bookplates.kinds.parts import Layout
 from bookplates.letters import width
+from bookplates.papers.printing import PageSetup
 from bookplates.plates.drawing import Drawing, Item, Label, Stroke
+from bookplates.plates.grid import Grid, Shown, best_grid
 
 ASCENT, DESCENT = 0.78, 0.28
 """How far letters reach above and below the baseline, as shares of their size."""
@@ -113,7 +115,8 @@ class Pad:
     """What has been drawn so far round the parts of one layout.
 
     A plate is turned on its page only where its parts do not go on it upright; it is laid out for that from
-    the start, so that its words read from below or from the right of the page as ISO 129-1 has it.
+    the start, so that its words read from below or from the right of the page as ISO 129-1 has it. Parts that go on
+    no page are spread over several from the start; words that find no room on a page spread the plate, too.
 
     Attributes:
         items: what is drawn, in order.
@@ -122,19 +125,37 @@ class Pad:
         turnable: whether the parts, and what is drawn beyond them in any case, do not go on the page upright.
         turned: whether they do after a quarter turn.
         page: the room a printer page has for it, as the plate will lie on it.
+        grid: the windows of the pages it is spread over; None while it goes on one.
     """
 
-    def __init__(self, layout: Layout, page: Size, beyond: float = 0.0) -> None:
+    def __init__(self, layout: Layout, setup: PageSetup, beyond: float = 0.0) -> None:
         """Begin with the parts; `beyond` is how far the plate draws round them in any case, mm."""
         self.items: list[Item] = []
         self.untold: list[str] = []
         self._boxes: list[Box] = []
         self.put(*parts_of(layout))
         self.core = self.box
-        needed = self.core.grown(beyond).size
-        self.turnable = not needed.goes_into(page)
-        self.turned = self.turnable and needed.goes_into(page.turned)
+        self.grid: Grid | None = None
+        self._setup = setup
+        needed, page = self.core.grown(beyond), setup.room.size
+        self.turnable = not needed.size.goes_into(page)
+        self.turned = self.turnable and needed.size.goes_into(page.turned)
+        if self.turnable and not self.turned:
+            self.grid = self._grid(needed, (False, True))
+            self.turned = self.grid.turned
         self.page = page.turned if self.turned else page
+
+    def _grid(self, box: Box, ways: Sequence[bool]) -> Grid:
+        """The fewest pages for a box, upright or turned."""
+        room = self._setup.tile_room.size
+        pages = [(room.turned if turned else room, turned) for turned in ways]
+        points = [point for item in self.items if isinstance(item, Stroke) and item.part for point in item.points]
+        words = [has for item, has in zip(self.items, self._boxes, strict=True) if isinstance(item, Label)]
+        return best_grid(Shown(box, points, words), pages, self._setup.overlap)
+
+    def spread(self) -> None:
+        """Spread the plate over pages from now on, or over one column or row of them more."""
+        self.grid = self.grid.extended() if self.grid else self._grid(self.box, (self.turned,))
 
     @property
     def upright(self) -> float:
@@ -151,7 +172,19 @@ class Pad:
         """What everything drawn so far covers, mm."""
         return around(self._boxes)
 
+    @property
+    def reach(self) -> Box:
+        """As far as the drawing may grow to the right, below and, if spread over pages, all round."""
+        if self.grid:
+            return self.grid.whole
+        has = self.box
+        return Box(has.left, min(has.bottom, has.top - self.page.height), max(has.right, has.left + self.page.width), has.top)
+
     def free(self, box: Box, clear: float = CLEAR) -> bool:
+        """Whether words may stand in the box: nothing comes nearer than `clear` mm, and no seam of pages cuts them."""
+        return (self.grid is None or self.grid.takes(box)) and self.clear_of(box, clear)
+
+    def clear_of(self, box: Box, clear: float = CLEAR) -> bool:
         """Whether nothing comes nearer to the box than `clear` mm."""
         wide = box.grown(clear)
         left, bottom, right, top = wide
@@ -169,8 +202,8 @@ class Pad:
         return any(touches(line, word, covers) for line, covers in lines for word in words)
 
     def fits(self, box: Box) -> bool:
-        """Whether a drawing of that box goes on one page, as the plate will lie on it."""
-        return box.size.goes_into(self.page)
+        """Whether a drawing of that box goes on one page, as the plate will lie on it, or on those it is spread over."""
+        return self.grid.holds(box) if self.grid else box.size.goes_into(self.page)
 
     def spoils(self, box: Box) -> bool:
         """Whether drawing in that box as well would make a drawing that fits its page too large for it."""
@@ -192,4 +225,6 @@ class Pad:
 
     def drawing(self, plate: str, title: str) -> Drawing:
         """The finished plate."""
-        return Drawing(plate, title, tuple(self.items), self.box, turnable=self.turnable)
+        if not self.fits(self.box) and not (self.turnable and self.box.size.goes_into(self.page.turned)):
+            self.spread()
+        return Drawing(plate, title, tuple(self.items), self.box, turnable=self.turnable, grid=self.grid)

@@ -1,21 +1,23 @@
-"""The punch guide: folded as a valley, laid in the innermost fold, pierced down and out along the fold."""
+"""The punch guide: folded as a valley and laid in the innermost fold; or flat, laid along the spine edge of loose leaves."""
 
 from __future__ import annotations
 
-from bookplates.book.lots import in_words
+from collections.abc import Sequence
+
 from bookplates.book.record import Plan
-from bookplates.geometry import Box
-from bookplates.handout.cautions import AWL, KNIFE
-from bookplates.kinds.parts import Layout
+from bookplates.geometry import Box, around
+from bookplates.kinds.cautions import AWL, DRILL, KNIFE
+from bookplates.kinds.lots import in_words
+from bookplates.kinds.parts import Layout, Part
 from bookplates.lengths import both
 from bookplates.papers.printing import PageSetup
-from bookplates.plates.dimensions import overall
+from bookplates.plates.dimensions import dimension, overall
 from bookplates.plates.drawing import Drawing
 from bookplates.plates.marks import NORMAL, SMALL, word
-from bookplates.plates.notes import edge_word, finished, notes, notes_or_name, show_grain
+from bookplates.plates.notes import edge_word, finished, name_strip, notes, notes_or_name, show_grain
 from bookplates.plates.pad import Pad, box_round, spots
-from bookplates.plates.stations import above_first, number_stations
-from bookplates.plates.words import cut_count, cut_piece, height_of, size_of, width_of
+from bookplates.plates.stations import above_first, number_holes, number_stations
+from bookplates.plates.words import Where, cut_count, cut_piece, height_of, mm_and_inches, size_of, width_of
 
 FROM_FOLD = 4.0
 VALLEY = "valley fold"
@@ -27,7 +29,12 @@ def draw(plan: Plan, setup: PageSetup) -> tuple[Drawing, ...]:
 
 
 def _guide(plan: Plan, setup: PageSetup, layout: Layout) -> Drawing:
-    pad, box = Pad(layout, setup.room.size), cut_piece(layout).box
+    has_fold = any(part.line == "fold" for part in layout.parts)
+    return (_folded if has_fold else _flat)(plan, setup, layout)
+
+
+def _folded(plan: Plan, setup: PageSetup, layout: Layout) -> Drawing:
+    pad, box = Pad(layout, setup), cut_piece(layout).box
     fold = layout.part("fold").box.left
     left, right = Box(box.left, box.bottom, fold, box.top), Box(fold, box.bottom, box.right, box.top)
     distances = tuple(both(place, plan.units) for place in plan.sewing.stations)
@@ -41,6 +48,39 @@ def _guide(plan: Plan, setup: PageSetup, layout: Layout) -> Drawing:
     notes_or_name(pad, "Punch guide", _facts(plan, layout), left, ("Punch guide",))
     notes(pad, "How to use it", _use(), right, left)
     return finished(pad, "punch guide", "punch guide")
+
+
+def _flat(plan: Plan, setup: PageSetup, layout: Layout) -> Drawing:
+    """Holes beside an edge; which edge that is shows in where the first one stands."""
+    pad, box, holes = Pad(layout, setup), cut_piece(layout).box, layout.named("station ")
+    first = holes[0].box.middle
+    at_left = first[0] < box.middle[0]
+    edge: Where = "left" if at_left else "right"
+    number_holes(pad, holes, FROM_FOLD, box.top, plan.units)
+    edge_word(pad, "HEAD", "above", box, bold=True)
+    edge_word(pad, "TAIL", "below", box)
+    edge_word(pad, "spine edge", edge, box)
+    overall(pad, box, width_of(box, plan), height_of(box, plan))
+    left, right = (box.left, first[0]) if at_left else (first[0], box.right)
+    dimension(pad, (left, box.top), (right, box.top), mm_and_inches(right - left, plan, "inset"), "above")
+    name_strip(pad, _beside(holes, box, at_left=at_left), ("Punch guide: this side up", "Punch guide"))
+    notes(pad, "Punch guide", _flat_facts(plan, layout, len(holes)))
+    notes(pad, "How to use it", (*layout.use, AWL, DRILL, KNIFE))
+    return finished(pad, "punch guide", "punch guide")
+
+
+def _beside(holes: Sequence[Part], box: Box, *, at_left: bool) -> Box:
+    """What the holes leave of a flat guide, away from its spine edge."""
+    taken = around(hole.box for hole in holes)
+    return box._replace(left=taken.right) if at_left else box._replace(right=taken.left)
+
+
+def _flat_facts(plan: Plan, layout: Layout, holes: int) -> tuple[str, ...]:
+    sewn, size = plan.sewing.called, size_of(cut_piece(layout), plan)
+    return (
+        f"{cut_count(layout, 'card or heavy paper')} {size}, cut exactly at head, tail and spine edge.",
+        f"{sewn[:1].upper()}{sewn[1:]}: {holes} stations, their distances from the head beside them.",
+    )
 
 
 def _name_fold(pad: Pad, room: Box) -> None:

@@ -12,7 +12,7 @@ from bookplates.book.record import Plan
 from bookplates.geometry import Box
 from bookplates.lengths import both
 from bookplates.letters import width
-from bookplates.plates.drawing import Anchor, Fill, Item, Label, Stroke
+from bookplates.plates.drawing import Anchor, Fill, Item, Label, Line, Stroke
 from bookplates.plates.marks import ARROW, LEADING, LIST, arrow
 
 HIGHEST = 62.0
@@ -27,7 +27,7 @@ def open_cover(plan: Plan, room: float) -> tuple[Item, ...]:
     Nothing of a cover that is not laid open as one.
     """
     cover = plan.cover
-    if min(cover.open_width, cover.open_height) <= 0:
+    if cover.in_two or min(cover.open_width, cover.open_height) <= 0:
         return ()
     scale = min((room - 2 * SIDE) / cover.open_width, HIGHEST / cover.open_height)
     box = Box(0.0, 0.0, cover.open_width * scale, cover.open_height * scale)
@@ -54,8 +54,12 @@ def _boards(plan: Plan, box: Box, inner: tuple[float, float]) -> Iterable[Item]:
 
 def _between(plan: Plan, box: Box, inner: tuple[float, float], scale: float) -> Iterable[Item]:
     """The boards' back edges, and the stiff piece between them where there is one."""
+    line: Line = "medium"
+    if plan.cover.board_width is None:  # one card: it is folded where the spine begins and ends
+        half = plan.text_block.thickness * scale / 2
+        inner, line = (box.middle[0] - half, box.middle[0] + half), "fold"
     if inner[1] - inner[0] > 0:
-        yield from (Stroke(((x, box.bottom), (x, box.top)), "medium") for x in inner)
+        yield from (Stroke(((x, box.bottom), (x, box.top)), line) for x in inner)
     piece = plan.cover.spine_piece_width
     if piece:
         half = piece * scale / 2
@@ -88,16 +92,30 @@ def closed_book(plan: Plan, room: float) -> tuple[Item, ...]:
     fore, first = block.block_width * scale, joint * scale
     if fore < LEAST_BLOCK:
         return ()
-    last = fore + (max(square * scale, LEAST_SQUARE) if square > 0 else 0.0)
+    beyond = max(square * scale, LEAST_SQUARE) if square > 0 else 0.0
+    first, last = -beyond if block.gathered == "panels" else first, fore + beyond
     leaves = Box(0.0, THICK_BOARD + 1.0, fore, THICK_BOARD + 1.0 + THICK_BLOCK)
     boards = (Box(first, 0.0, last, THICK_BOARD), Box(first, leaves.top + 1.0, last, leaves.top + 1.0 + THICK_BOARD))
     return (
-        *(Fill(board.corners, 0.75) for board in boards),
-        *(stroke for box in (*boards, leaves) for stroke in _outline(box)),
-        *((_over_spine(boards, leaves),) if cover.boards_apart else ()),
+        *_covers(plan, boards, leaves),
+        *_outline(leaves),
         _words("leaves", *leaves.middle, "middle"),
         *_sized(plan, leaves, boards),
     )
+
+
+def _covers(plan: Plan, boards: tuple[Box, Box], leaves: Box) -> Iterable[Item]:
+    """Two boards and what joins them over the spine, or one card folded round the leaves."""
+    below, above = boards
+    if plan.cover.board_width is None:
+        low, high, out = below.top, above.bottom, leaves.left - 1.0
+        yield Stroke(((below.right, low), (out, low), (out, high), (above.right, high)), "thread")
+        return
+    for board in boards:
+        yield Fill(board.corners, 0.75)
+        yield from _outline(board)
+    if plan.cover.boards_apart:
+        yield _over_spine(boards, leaves)
 
 
 def _sized(plan: Plan, leaves: Box, boards: tuple[Box, Box]) -> Iterable[Item]:

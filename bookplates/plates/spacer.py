@@ -1,9 +1,9 @@
-"""The spacer that holds two boards apart while the tape is laid."""
+"""The spacer that holds two boards, or a board and the spine piece, apart while they are laid."""
 
 from __future__ import annotations
 
 from bookplates.book.record import Plan
-from bookplates.handout.cautions import GLUE_AGAIN, KNIFE_AGAIN
+from bookplates.kinds.cautions import GLUE_AGAIN, KNIFE_AGAIN
 from bookplates.kinds.parts import Layout
 from bookplates.papers.printing import PageSetup
 from bookplates.plates.dimensions import dimension
@@ -19,8 +19,8 @@ def draw(plan: Plan, setup: PageSetup) -> tuple[Drawing, ...]:
 
 
 def _spacer(plan: Plan, setup: PageSetup, layout: Layout) -> Drawing:
-    pad, box = Pad(layout, setup.room.size), cut_piece(layout).box
-    apart = mm_and_inches(box.size.width, plan, "boards apart")
+    pad, box = Pad(layout, setup), cut_piece(layout).box
+    apart = mm_and_inches(box.size.width, plan, layout.title or "boards apart")
     dimension(pad, (box.left, box.top), (box.right, box.top), apart, "above")
     dimension(pad, (box.left, box.bottom), (box.left, box.top), height_of(box, plan), "left")
     notes_or_name(pad, "Spacer", _use(plan, layout), box, (f"Spacer: {width_of(box, plan)}", "Spacer"))
@@ -28,12 +28,13 @@ def _spacer(plan: Plan, setup: PageSetup, layout: Layout) -> Drawing:
 
 
 def _use(plan: Plan, layout: Layout) -> tuple[str, ...]:
-    return (
-        cut_count(layout, of_board(plan, "board offcuts")),
-        "Made twice: glue this outline on an offcut, printed side up, and cut; mark the second from the first.",
-        "Cover the face that will be towards the tape with the tape's own backing paper, or the tape holds the spacer.",
-        "One goes into the gap from the head, one from the tail. Their outer ends stand out, to draw them out by.",
-        "No head or tail: either lies either way round.",
-        KNIFE_AGAIN,
-        GLUE_AGAIN,
-    )
+    return (cut_count(layout, of_board(plan, "board offcuts")), *(layout.use or UNDER_TAPE), KNIFE_AGAIN, GLUE_AGAIN)
+
+
+UNDER_TAPE = (
+    "Made twice: glue this outline on an offcut, printed side up, and cut; mark the second from the first.",
+    "Cover the face that will be towards the tape with the tape's own backing paper, or the tape holds the spacer.",
+    "One goes into the gap from the head, one from the tail. Their outer ends stand out, to draw them out by.",
+    "No head or tail: either lies either way round.",
+)
+"""How a spacer is used where a tape comes over it; where none does, its layout says how."""

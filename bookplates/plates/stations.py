@@ -2,11 +2,13 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
-from itertools import chain, pairwise
+from collections.abc import Iterator, Sequence
+from itertools import chain, combinations, pairwise
+from math import dist
 
 from bookplates.geometry import Box, Point
 from bookplates.kinds.parts import Part
+from bookplates.lengths import Units, both
 from bookplates.plates.drawing import Label
 from bookplates.plates.marks import NORMAL, SMALL, cross, word
 from bookplates.plates.pad import Pad, box_of, box_round
@@ -28,6 +30,38 @@ def number_stations(pad: Pad, stations: tuple[Part, ...], away: float, distances
         _level(pad, numeral, (x - away, y), -STEP)
         _level(pad, numeral, (x + away, y), STEP)
     _column(pad, [(x + away + 5.0, y) for x, y in middles], distances, size)
+
+
+def number_rows(pad: Pad, rows: Sequence[tuple[Part, ...]], away: float, distances: tuple[str, ...]) -> None:
+    """Several rows with stations at the same heights, the same count in each: as `number_stations`, one number a level.
+
+    The numbers stand either side of all rows; crosses are no wider than the rows leave room for.
+    """
+    across = sorted(row[0].box.middle[0] for row in rows)
+    arm = min(away - 1.0, max(0.4, 0.4 * min(b - a for a, b in pairwise(across))))
+    size = NORMAL if _nearest(rows[0]) > 1.5 * NORMAL else SMALL
+    pad.put(*(stroke for row in rows for station in row for stroke in cross(station.box.middle, arm)))
+    heights = [station.box.middle[1] for station in rows[0]]
+    for number, y in enumerate(heights, 1):
+        numeral = word(str(number), size, bold=True)
+        _level(pad, numeral, (across[0] - away, y), -STEP)
+        _level(pad, numeral, (across[-1] + away, y), STEP)
+    _column(pad, [(across[-1] + away + 5.0, y) for y in heights], distances, size)
+
+
+def number_holes(pad: Pad, holes: tuple[Part, ...], away: float, head: float, units: Units) -> None:
+    """Holes that need not stand in one row: as `number_stations`, each height's distance from `head` written once."""
+    middles = [hole.box.middle for hole in holes]
+    nearest = min((dist(one, other) for one, other in combinations(middles, 2)), default=100.0)
+    size, arm = NORMAL if nearest > 1.5 * NORMAL else SMALL, min(away - 1.0, 0.4 * nearest)
+    pad.put(*(stroke for middle in middles for stroke in cross(middle, arm)))
+    for number, (x, y) in enumerate(middles, 1):
+        numeral = word(str(number), size, bold=True)
+        _level(pad, numeral, (x - away, y), -STEP)
+        _level(pad, numeral, (x + away, y), STEP)
+    heights = {round(y, 6): y for _, y in sorted(middles, key=lambda middle: -middle[1])}.values()
+    column = max(x for x, _ in middles) + away + 5.0
+    _column(pad, [(column, y) for y in heights], tuple(both(head - y, units) for y in heights), size)
 
 
 def _level(pad: Pad, words: tuple[Label, ...], start: Point, step: float) -> None:

@@ -7,7 +7,7 @@ from functools import partial
 
 from bookplates.book.record import Plan, TapeSizes
 from bookplates.geometry import Box
-from bookplates.handout.cautions import WEIGHT
+from bookplates.kinds.cautions import WEIGHT
 from bookplates.kinds.parts import Layout
 from bookplates.lengths import both
 from bookplates.papers.printing import PageSetup
@@ -29,7 +29,7 @@ def draw(plan: Plan, setup: PageSetup) -> tuple[Drawing, ...]:
 
 
 def _guide(plan: Plan, setup: PageSetup, layout: Layout) -> Drawing:
-    pad = Pad(layout, setup.room.size)
+    pad = Pad(layout, setup)
     pad.put(*_ticks(layout))
     front, back, tapes = layout.part("front board edge").box, layout.part("back board edge").box, layout.named("front tape edge")
     head, tail = layout.part("head edge").box.top, layout.part("tail edge").box.bottom

@@ -7,9 +7,12 @@ from typing import Literal
 from bookplates.book.record import Plan
 from bookplates.geometry import Box
 from bookplates.kinds.parts import Layout, Part
-from bookplates.lengths import both, both_sizes, told
+from bookplates.lengths import both, both_sizes, in_mm, told
 
 Where = Literal["above", "below", "left", "right"]
+
+THIN = 1.0
+"""A card thinner than this is told in mm alone: nobody measures it in parts of an inch."""
 
 
 def cut_piece(layout: Layout) -> Part:
@@ -32,7 +35,9 @@ def cut_count(layout: Layout, material: str) -> str:
 def of_board(plan: Plan, what: str) -> str:
     """What is cut from board, and how thick that is, in both units, where the cover has boards."""
     thick = plan.cover.board_thickness
-    return what if thick is None else f"{what} {told(thick, plan.units)} thick"
+    if thick is None:
+        return what
+    return f"{what} {in_mm(thick) if thick < THIN else told(thick, plan.units)} thick"
 
 
 def size_of(part: Part, plan: Plan) -> str:

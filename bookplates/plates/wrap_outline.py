@@ -1,77 +1,74 @@
-"""The wrap outline: the paper that covers a board, from its wrong side; and the gauge for its mitres."""
+"""The wrap outline: what covers a board or a whole cover, from its wrong side; and the gauge for its mitres."""
 
 from __future__ import annotations
 
-import math
-from collections.abc import Callable
-
 from bookplates.book.record import Plan
-from bookplates.geometry import Box, Point, bounds
-from bookplates.handout.cautions import AWL_AGAIN, GLUE_AGAIN, KNIFE, KNIFE_AGAIN
+from bookplates.geometry import Box
+from bookplates.kinds.cautions import AWL_AGAIN, GLUE_AGAIN, KNIFE, KNIFE_AGAIN
 from bookplates.kinds.parts import Layout, Part
 from bookplates.lengths import both
 from bookplates.papers.printing import PageSetup
-from bookplates.plates.dimensions import dimension, overall, slanted_dimension
+from bookplates.plates.dimensions import dimension, overall
 from bookplates.plates.drawing import Drawing
 from bookplates.plates.marks import NORMAL, arrow, word
-from bookplates.plates.notes import beside_edge, finished, head_and_tail, name_strip, notes, show_grain, spine_and_fore_edge
+from bookplates.plates.notes import (
+    beside_edge,
+    edge_word,
+    finished,
+    head_and_tail,
+    name_strip,
+    notes,
+    show_grain,
+    spine_and_fore_edge,
+)
 from bookplates.plates.pad import Pad, box_round, moved
-from bookplates.plates.words import Where, cut_count, cut_piece, height_of, mm_and_inches, size_of, width_of
-
-FLUSH = 0.01
+from bookplates.plates.words import cut_count, cut_piece, height_of, size_of, width_of
+from bookplates.plates.wrap_corner import draw_corner, is_corner
+from bookplates.plates.wrap_dimensions import FLUSH, across, covered, in_both, mitre, places, turn_ins, upright
 
 
 def draw(plan: Plan, setup: PageSetup) -> tuple[Drawing, ...]:
-    """The covering of each board, and the mitre gauge."""
-    return tuple(TEMPLATES.get(layout.title, _covering)(plan, setup, layout) for layout in plan.layouts_of("wrap outline"))
+    """One drawing for each piece that is wrapped round boards, and the mitre gauge."""
+    return tuple(_template(plan, setup, layout) for layout in plan.layouts_of("wrap outline"))
+
+
+def _template(plan: Plan, setup: PageSetup, layout: Layout) -> Drawing:
+    if layout.title.endswith(" gauge"):
+        return _gauge(plan, setup, layout)
+    return (draw_corner if is_corner(layout) else _covering)(plan, setup, layout)
 
 
 def _covering(plan: Plan, setup: PageSetup, layout: Layout) -> Drawing:
-    paper, place = cut_piece(layout), next(part for part in layout.parts if part.line == "place")
-    pad = Pad(layout, setup.room.size)
+    paper, pad = cut_piece(layout), Pad(layout, setup)
+    place, material = covered(layout, paper.box), plan.piece(paper.name).material
     overall(pad, paper.box, width_of(paper.box, plan), height_of(paper.box, plan))
-    _turn_ins(pad, plan, paper.box, place.box)
-    _mitre(pad, plan, paper, place.box)
-    head_and_tail(pad, place.box)
-    spine_and_fore_edge(pad, place.box, paper, plan.opening)
-    _motif(pad, place.box)
-    show_grain(pad, plan.piece(paper.name).grain, place.box)
-    notes(pad, paper.name.capitalize(), _facts(plan, layout, paper), place.box)
-    notes(pad, "How to use it", _use(plan), place.box)
+    turn_ins(pad, plan, paper.box, place)
+    across(pad, plan, layout)
+    mitre(pad, plan, layout, place)
+    head_and_tail(pad, place)
+    _sides(pad, plan, layout, paper, place)
+    if "paper" in material:
+        _motif(pad, place)
+    inside = _inside(layout, in_both(place, paper.box))
+    show_grain(pad, plan.piece(paper.name).grain, inside[0])
+    untold, pad.untold = tuple(pad.untold), []
+    notes(pad, paper.name.capitalize(), (*_facts(plan, layout, paper, place), *untold), *inside)
+    notes(pad, "How to use it", (*_use(plan, layout), KNIFE, AWL_AGAIN), *inside)
     return finished(pad, "wrap outline", f"wrap outline, {layout.title}" if layout.title else "wrap outline")
 
 
-def _turn_ins(pad: Pad, plan: Plan, paper: Box, place: Box) -> None:
-    """Dimension what is folded over on each side where the paper stands beyond the board."""
-    ends: tuple[tuple[Point, Point, Where], ...] = (
-        ((paper.right, place.top), (paper.right, paper.top), "right"),
-        ((paper.right, paper.bottom), (paper.right, place.bottom), "right"),
-        ((paper.left, paper.top), (place.left, paper.top), "above"),
-        ((place.right, paper.top), (paper.right, paper.top), "above"),
-    )
-    for start, end, where in ends:
-        size = math.dist(start, end)
-        if size > FLUSH:
-            dimension(pad, start, end, mm_and_inches(size, plan, "turn-in"), where)
-
-
-def _mitre(pad: Pad, plan: Plan, paper: Part, place: Box) -> None:
-    """Dimension what is left between a board's corner and the cut, square to the cut, at the highest mitre."""
-    ends = zip(paper.points, (*paper.points[1:], paper.points[0]), strict=True)
-    slanted = [(a, b) for a, b in ends if abs(a[0] - b[0]) > FLUSH and abs(a[1] - b[1]) > FLUSH]
-    if slanted:
-        a, b = max(slanted, key=lambda edge: edge[0][1] + edge[1][1])
-        corner = min(place.corners, key=lambda at: math.dist(at, a) + math.dist(at, b))
-        foot = _square_to(corner, a, b)
-        waste = bounds((a, b)).grown(-1.0)
-        slanted_dimension(pad, corner, foot, both(math.dist(corner, foot), plan.units), waste)
-
-
-def _square_to(point: Point, a: Point, b: Point) -> Point:
-    """The point of the line through a and b nearest to a point."""
-    dx, dy = b[0] - a[0], b[1] - a[1]
-    along = ((point[0] - a[0]) * dx + (point[1] - a[1]) * dy) / (dx * dx + dy * dy)
-    return a[0] + along * dx, a[1] + along * dy
+def _sides(pad: Pad, plan: Plan, layout: Layout, paper: Part, place: Box) -> None:
+    """Name the upright edges, what lies where, and the folds."""
+    named = places(layout)
+    if paper.name.startswith(("front", "back")):
+        spine_and_fore_edge(pad, place, paper, plan.opening)
+    elif len(named) > 1:
+        for edge in ("left", "right"):
+            edge_word(pad, "fore-edge", edge, place)
+    for part in named if len(named) > 1 or upright(layout, "board edge") else ():
+        name_strip(pad, part.box, (part.name.removesuffix(" place"),))
+    for part in (*upright(layout, "board edge"), *upright(layout, "fold")):
+        edge_word(pad, part.name, "left" if part.box.left < place.middle[0] else "right", part.box)
 
 
 def _motif(pad: Pad, place: Box) -> None:
@@ -82,30 +79,49 @@ def _motif(pad: Pad, place: Box) -> None:
     beside_edge(pad, items, "above", place, (place.left + 0.75 * place.size.width, place.top))
 
 
-def _facts(plan: Plan, layout: Layout, paper: Part) -> tuple[str, ...]:
-    return (
-        f"{cut_count(layout, plan.piece(paper.name).material)} WRONG SIDE OF THE PAPER UP.",
-        size_of(paper, plan),
-        "The dashed line is the board's place, flush with the paper at the spine edge.",
-    )
+def _inside(layout: Layout, place: Box) -> tuple[Box, ...]:
+    """Where the words may go: into the widest places first."""
+    boards = sorted((part.box for part in places(layout)), key=lambda box: -box.size.width)
+    return tuple(boards) if len(boards) > 1 else (place,)
 
 
-def _use(plan: Plan) -> tuple[str, ...]:
-    cover = plan.cover
-    left = f"Left at the board's corner: {both(cover.mitre, plan.units)}, square to the cut. " if cover.mitre else ""
-    lap = f"Folded, the two turn-ins overlap by {both(cover.corner_lap, plan.units)}." if cover.corner_lap else ""
-    return (
+def _facts(plan: Plan, layout: Layout, paper: Part, place: Box) -> tuple[str, ...]:
+    material = plan.piece(paper.name).material
+    up = next((f" WRONG SIDE OF THE {what.upper()} UP." for what in ("paper", "cloth") if what in material), "")
+    facts = (f"{cut_count(layout, material)}{up}", size_of(paper, plan))
+    if layout.use or not places(layout):
+        return facts
+    return (*facts, f"The dashed line is the board's place{_flush(paper.box, place)}.")
+
+
+def _flush(paper: Box, place: Box) -> str:
+    """Whether paper and board end together at the spine edge: at one side and not at the other."""
+    left, right = (abs(gap) < FLUSH for gap in (place.left - paper.left, paper.right - place.right))
+    return ", flush with the paper at the spine edge" if left != right else ""
+
+
+def _use(plan: Plan, layout: Layout) -> tuple[str, ...]:
+    usual = (
         "Lay this sheet, printed side up, on the wrong side of the paper. Prick through the board's corners, the small circles.",
         "Cut the rectangle first, its square corners too. The mitres (miters) are cut after gluing, with the mitre gauge.",
-        *filter(None, (f"{left}{lap}".strip(),)),
         "Turned over like a page it serves for the other board; turned round it does not.",
-        KNIFE,
-        AWL_AGAIN,
     )
+    first, last = (layout.use, ()) if layout.use else (usual[:-1], usual[-1:])
+    return (*first, *_corner_words(plan, layout), *last)
+
+
+def _corner_words(plan: Plan, layout: Layout) -> tuple[str, ...]:
+    """What a mitre leaves, where the layout has any."""
+    cover = plan.cover
+    if not any(part.line == "cut" and not part.closed for part in layout.parts):
+        return ()
+    left = f"Left at the board's corner: {both(cover.mitre, plan.units)}, square to the cut. " if cover.mitre else ""
+    lap = f"Folded, the two turn-ins overlap by {both(cover.corner_lap, plan.units)}." if cover.corner_lap else ""
+    return tuple(filter(None, (f"{left}{lap}".strip(),)))
 
 
 def _gauge(plan: Plan, setup: PageSetup, layout: Layout) -> Drawing:
-    pad, box = Pad(layout, setup.room.size), cut_piece(layout).box
+    pad, box = Pad(layout, setup), cut_piece(layout).box
     name_strip(pad, box, (f"Mitre gauge: {height_of(box, plan)}", "Mitre gauge"))
     dimension(pad, (box.left, box.bottom), (box.left, box.top), height_of(box, plan), "left")
     notes(pad, "Mitre (miter) gauge", _gauge_use(layout))
@@ -121,6 +137,3 @@ def _gauge_use(layout: Layout) -> tuple[str, ...]:
         KNIFE_AGAIN,
         GLUE_AGAIN,
     )
-
-
-TEMPLATES: dict[str, Callable[[Plan, PageSetup, Layout], Drawing]] = {"mitre gauge": _gauge}

@@ -1,0 +1,1 @@
+"""Small drawings beside the steps, not to scale, from the plan's proportions."""

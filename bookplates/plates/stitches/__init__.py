@@ -1,0 +1,1 @@
+"""The sewing drawn from its path of thread."""

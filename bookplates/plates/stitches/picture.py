@@ -1,0 +1,133 @@
+"""A sewing stitch by stitch: the path of the thread drawn up to a step. Lengths in mm.
+
+The thread of the step itself is strong, what was sewn before light. What lies outside (or on the front) is solid,
+what lies inside (or on the back) dashed, and the two keep to their own sides of the holes, so that both are seen.
+Every leg is one stroke, but for a pass through a hole, which fills the hole.
+"""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Iterable, Iterator, Sequence
+from itertools import pairwise
+
+from bookplates.book.record import Plan
+from bookplates.geometry import Outline
+from bookplates.kinds.thread import Leg, ThreadPath
+from bookplates.plates.drawing import Fill, Item, Line, Stroke
+from bookplates.plates.stitches.ground import Ground, drawn, ground
+from bookplates.plates.stitches.shapes import SEEN, WAYS, Drawn
+
+LANES = 3
+"""So many stitches lie beside each other; further ones lie on the first."""
+
+
+def shown_with(path: ThreadPath) -> tuple[tuple[Drawn, ...], ...]:
+    """The legs of each step, in order.
+
+    Where a path begins with a free end and its hitch, that hitch goes with the last step: there has to be a stitch
+    before an end can be tied round it.
+    """
+    legs = _drawn(path.legs)
+    starts = (0, *(step.legs_done for step in path.steps))
+    groups = [legs[start : step.legs_done] for start, step in zip(starts, path.steps, strict=False)]
+    if len(groups) > 1 and [one.leg.deed for one in groups[0][:2]] == ["end", "hitch"]:
+        groups[-1].append(groups[0].pop(1))
+    return tuple(map(tuple, groups))
+
+
+def _drawn(legs: Sequence[Leg]) -> list[Drawn]:
+    around = (None, *legs, None)
+    return [
+        Drawn(leg, lane, last=n == len(legs) - 1, bound=(_binds(around[n]), _binds(around[n + 2])))
+        for n, (leg, lane) in enumerate(zip(legs, _lanes(legs), strict=True))
+    ]
+
+
+def _binds(leg: Leg | None) -> bool:
+    """Whether it is a stitch round its own thread."""
+    return leg is not None and leg.deed == "link" and leg.linked in (None, leg.start.section)
+
+
+def _lanes(legs: Sequence[Leg]) -> list[int]:
+    """For each leg how many of its kind lie already where it lies."""
+    there: dict[object, list[tuple[int, int, int]]] = {}
+    return [_lane(leg, there.setdefault(_beside(leg), [])) for leg in legs]
+
+
+def _beside(leg: Leg) -> object:
+    """Legs of which this is the same may lie on each other."""
+    if leg.deed == "run":
+        return leg.deed, leg.start.section, leg.start.side
+    if leg.deed == "climb":
+        return leg.deed, frozenset((leg.start.section, leg.end.section)), leg.start.station
+    return leg.deed, leg.start.section, leg.start.station, leg.start.side
+
+
+def _lane(leg: Leg, there: list[tuple[int, int, int]]) -> int:
+    low, high = sorted((leg.start.station, leg.end.station))
+    in_a_fold = leg.start.side in ("inside", "outside")  # there stations are numbered as they lie; other holes are not
+    taken = {lane for left, right, lane in there if (left, right) == (low, high) or (in_a_fold and left < high and low < right)}
+    lane = next((free for free in range(LANES) if free not in taken), 0)
+    there.append((low, high, lane))
+    return lane
+
+
+def stitch_pictures(plan: Plan) -> tuple[tuple[Item, ...], ...]:
+    """A picture for each step of the sewing, its lower left corner at the origin."""
+    steps = shown_with(plan.sewing.path)
+    return tuple(_picture(plan, [one for step in steps[:n] for one in step], step) for n, step in enumerate(steps))
+
+
+def finished(plan: Plan) -> tuple[Item, ...]:
+    """The whole sewing, all of it strong."""
+    return _picture(plan, (), [one for step in shown_with(plan.sewing.path) for one in step])
+
+
+def picture_size(plan: Plan) -> tuple[float, float]:
+    """Width and height that the largest of the pictures takes."""
+    grounds = [ground(plan, [one.leg for one in step]) for step in shown_with(plan.sewing.path)]
+    return max(on.wide for on in grounds), max(on.top for on in grounds)
+
+
+def _picture(plan: Plan, before: Sequence[Drawn], now: Sequence[Drawn]) -> tuple[Item, ...]:
+    on = ground(plan, [one.leg for one in now])
+    return (
+        *drawn(on, _passed(before), _passed(now)),
+        *(item for one in before for item in stitch(on, one, strong=False)),
+        *(item for one in now for item in stitch(on, one, strong=True)),
+    )
+
+
+def _passed(legs: Iterable[Drawn]) -> set[tuple[int, int]]:
+    return {(one.leg.start.section, one.leg.start.station) for one in legs if one.leg.deed == "pass"}
+
+
+def stitch(on: Ground, one: Drawn, *, strong: bool) -> Iterator[Item]:
+    """A leg as one stroke, and where it is strong and long enough an arrowhead the way the needle goes."""
+    if one.leg.deed == "pass" or not on.holds(one.leg):
+        return
+    points = WAYS[one.leg.deed](on, one)
+    yield Stroke(points, line_of(one.leg, strong=strong))
+    if strong and one.leg.deed in ("run", "climb"):
+        yield from _way(points)
+
+
+def line_of(leg: Leg, *, strong: bool) -> Line:
+    """Solid where it is seen, dashed where it is not; a wrap comes round to the side that is seen."""
+    seen = leg.start.side in SEEN or leg.deed == "wrap"
+    if strong:
+        return "thread" if seen else "thread behind"
+    return "sewn" if seen else "sewn behind"
+
+
+def _way(points: Outline) -> Iterator[Fill]:
+    """A small arrowhead in the middle of the longest straight piece."""
+    start, end = max(pairwise(points), key=lambda ends: math.dist(*ends))
+    long = math.dist(start, end)
+    if long < 1.5:
+        return
+    ux, uy = (end[0] - start[0]) / long, (end[1] - start[1]) / long
+    tip = (start[0] + end[0]) / 2 + 0.7 * ux, (start[1] + end[1]) / 2 + 0.7 * uy
+    base = tip[0] - 1.4 * ux, tip[1] - 1.4 * uy
+    yield Fill((tip, (base[0] - 0.6 * uy, base[1] + 0.6 * ux), (base[0] + 0.6 * uy, base[1] - 0.6 * ux)))
