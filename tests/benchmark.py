@@ -6,6 +6,7 @@ processes in turn (A B A B ...), so that what else the computer does falls on bo
 
 All have the same interpreter and libraries, and start from compiled modules, as installed programs do. A child's
 peak memory is never less than that of the process it came from, so this one imports little; see `floors.py` for the rest.
+At the end `survey.py` makes a pack of every cover with every sewing.
 """
 
 from __future__ import annotations
@@ -151,6 +152,7 @@ def main(pairs: int) -> None:
         subprocess.run((sys.executable, str(writer), str(ours / "pack.pdf"), str(floors)), check=True)
         for one in comparisons(ours, floors):
             compared(one, pairs, compiled)
+    subprocess.run((sys.executable, str(Path(__file__).with_name("survey.py"))), check=True)
 
 
 if __name__ == "__main__":

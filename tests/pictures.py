@@ -5,9 +5,17 @@ from __future__ import annotations
 from pathlib import Path
 
 import pypdfium2
-from PIL import Image
+from PIL import Image, ImageDraw
 
-from bookplates import make_pack, measure_pdf
+from bookplates import make_pack, measure_pdf, plan
+from bookplates.geometry import Matrix, Size
+from bookplates.letters import width
+from bookplates.pages.sheets import Pack, Placement, Sheet
+from bookplates.pdf import write_pdf
+from bookplates.plates.drawing import Drawing, Label
+from bookplates.plates.marks import LIST
+from bookplates.plates.pad import box_round
+from bookplates.plates.stitches.picture import finished
 
 HERE = Path(__file__).parent.parent / "sample_specs"
 PLATES = {
@@ -20,6 +28,19 @@ PLATES = {
     "punch guide": "punch guide",
 }
 """Each plate to be shown, and a part that is on its page."""
+
+FAMILY = {
+    "taped": ("tide_pool_log", "wrap outline, front"),
+    "case": ("rock_pool_survey", "wrap outline, spine cloth"),
+    "wrapper": ("hedgerow_diary", "wrap outline, wrapper"),
+    "exposed": ("rock_pool_ledger", "steps, 3"),
+    "side-sewn": ("tide_marks", "cover punch guide"),
+    "concertina": ("plot_map_concertina", "fold guide"),
+}
+"""A page of each kind of cover: the sample, and the plate as its outline calls it."""
+
+SMALL = 37
+"""Dots an inch of a page among others."""
 
 PLATE = 64
 """Dots an inch in a plate's picture: its headings can be read, its words by whoever looks close."""
@@ -49,11 +70,61 @@ def main() -> None:
     titles = [sheet["title"] for sheet in outline(pdf)]
     for plate in ("sizes", "steps"):
         save(page(pdf, outline(pdf)[titles.index(plate)]["page"], PLATE), f"plate_{plate}.png")
+    family()
+    sewings()
     both = [page(pdf, pages[plate], 75) for plate in ("wrap outline", "punch guide")]
     pair = Image.new("L", (sum(p.width for p in both) + 8, both[0].height), 160)
     pair.paste(both[0], (0, 0))
     pair.paste(both[1], (both[0].width + 8, 0))
     save(pair, "orchard_notebook.png")
+
+
+def family() -> None:
+    """The six kinds of cover, three to a row, each under its name."""
+    shown = []
+    for style, (sample, plate) in FAMILY.items():
+        pdf = pypdfium2.PdfDocument(make_pack((HERE / f"{sample}.toml").read_bytes()).pdf)
+        number = next(sheet["page"] for sheet in outline(pdf) if plate in sheet["title"])
+        shown.append((style, page(pdf, number, SMALL)))
+    wide, high = max(p.width for _, p in shown) + 8, max(p.height for _, p in shown) + 26
+    sheet = Image.new("L", (3 * wide, 2 * high), 225)
+    for place, (style, picture) in enumerate(shown):
+        x, y = place % 3 * wide + 4, place // 3 * high + 20
+        sheet.paste(picture, (x, y))
+        ImageDraw.Draw(sheet).text((x, y - 16), style, fill=0, font_size=14)
+    save(sheet, "family.png")
+
+
+SEWINGS = {
+    "chain": "orchard_notebook",
+    "pamphlet": "plant_swap_pamphlet",
+    "long stitch": "hedgerow_diary",
+    "link": "rock_pool_ledger",
+    "french link": "allotment_ledger",
+    "tapes": "orchard_year",
+    "four-hole": "apple_tally",
+    "noble": "potting_shed_book",
+    "hemp leaf": "windfall_recipes",
+    "tortoise shell": "tide_marks",
+}
+"""Each sewing, and the sample that has it."""
+
+
+def sewings() -> None:
+    """Every sewing when it is done, as the steps draw it, on a sheet of its own."""
+    placed, x, names = [], 0.0, []
+    for pattern, sample in SEWINGS.items():
+        items = finished(plan((HERE / f"{sample}.toml").read_bytes()))
+        box = box_round(items)
+        drawing = Drawing("steps", pattern, items, box)
+        placed.append(Placement(drawing, Matrix.move(x + 3 - box.left, 70 - box.top)))
+        names.append((x + 3, pattern))
+        x += max(box.size.width, width(pattern, LIST)) + 8
+    words = tuple(Label(name, (at, 74.0), LIST) for at, name in names)
+    titles = Drawing("steps", "sewings", words, box_round(words))
+    sheet = Sheet(Size(x, 80.0), "sewings", (*placed, Placement(titles, Matrix())), Size(1.0, 1.0))
+    pdf = pypdfium2.PdfDocument(write_pdf(Pack("sewings", "", (sheet,), b"")))
+    save(page(pdf, 1, 100), "sewings.png")
 
 
 def outline(pdf: pypdfium2.PdfDocument) -> list[dict]:

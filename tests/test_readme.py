@@ -11,6 +11,7 @@ import pytest
 from bookplates import make_pack
 from bookplates.handout.facts import chapters
 from bookplates.kinds.keys import Squares
+from bookplates.kinds.pairs import patterns_for
 from bookplates.kinds.patterns import PATTERNS
 from bookplates.kinds.styles import STYLES
 from bookplates.pipeline import plan, problems_of
@@ -48,7 +49,7 @@ def rows() -> list[tuple[str, str, str, str]]:
 
 
 ROWS = rows()
-FIXED = [(table, key, usual) for table, key, usual, _ in ROWS if usual.startswith("`")]
+FIXED = [(table, key, usual) for table, key, usual, _ in ROWS if re.fullmatch(r"`[^`]+`", usual)]
 RANGES = [
     (table, key, float(found[1]), float(found[2]), bool(found[3]))
     for table, key, _, allowed in ROWS
@@ -59,11 +60,32 @@ RANGES = [
 def book(table: str, key: str, value: str) -> str:
     """A book with one key more, or with another value of it."""
     tables = {name: dict(keys) for name, keys in BOOK.items()}
+    style, pattern = kind_of(table, key)
+    tables["cover"] |= {"style": f'"{style}"'} | ({"hinge": '"1 in"'} if key == "hinge_gap" else {})
+    tables["text_block"] |= {"sections": "3"} if PATTERNS[pattern].least_sections > 1 else {}
+    if pattern != STYLES[style].default_pattern:
+        tables["sewing"] = {"pattern": f'"{pattern}"'}
     tables.setdefault(table, {}).update({**COMPANIONS.get(key, {}), key: value})
     lines = [f"{name} = {written}" for name, written in tables.pop(HEAD).items()]
     for name, keys in tables.items():
         lines += [f"[{name}]", *(f"{key} = {written}" for key, written in keys.items())]
     return "\n".join(lines)
+
+
+def kind_of(table: str, key: str) -> tuple[str, str]:
+    """A style and a pattern that the key goes with."""
+    if table == "cover":
+        style = next(name for name, keys in STYLES.items() if key in keys.model_fields)
+        return style, STYLES[style].default_pattern
+    if table == "sewing":
+        pattern = next(name for name, keys in PATTERNS.items() if key in keys.model_fields)
+        return next(name for name in STYLES if pattern in patterns_for(name)), pattern
+    return "taped", "chain"
+
+
+def usual_book(table: str, key: str) -> str:
+    """The same book without that key."""
+    return "\n".join(line for line in book(table, key, "0").splitlines() if line != f"{key} = 0")
 
 
 def written(key: str, value: float, in_mm: bool) -> str:
@@ -151,12 +173,12 @@ class TestSpec:
 
     @pytest.mark.parametrize(("table", "key", "usual"), FIXED)
     def test_a_usual_value_written_out_changes_nothing(self, table: str, key: str, usual: str) -> None:
-        written_out, as_usual = plan(book(table, key, usual.strip("`"))), plan(book(HEAD, "title", '"Pond notes"'))
+        written_out, as_usual = plan(book(table, key, usual.strip("`"))), plan(usual_book(table, key))
         assert chapters(written_out) == chapters(as_usual)
 
     @pytest.mark.parametrize(("table", "key", "least", "most", "in_mm"), RANGES)
     def test_a_range_is_the_programs(self, table: str, key: str, least: float, most: float, in_mm: bool) -> None:
-        step = 1 if key in ("sheets", "folios", "sections", "punch_at_once") else 0.01
+        step = 1 if key in ("sheets", "folios", "sections", "punch_at_once", "tapes", "pairs", "panels") else 0.01
         ends = (least, most, least - step, most + step)
         found = [out_of_range(table, key, written(key, end, in_mm)) for end in ends]
         assert found == [False, False, True, True]
