@@ -34,6 +34,7 @@ def plan(spec: Spec) -> Plan:
     text = texts.text_block(spec)
     block, cover = texts.block_of(spec, text), spec.cover
     seam = spec.sewing.seam(block)
+    sewing = _sewing(spec, block, seam)
     return Plan(
         title=spec.head.title,
         maker=spec.head.maker,
@@ -43,11 +44,11 @@ def plan(spec: Spec) -> Plan:
         cover=cover.cover(block),
         pieces=(*(cover.text_pieces(block) or (_text_sheet(text),)), *cover.pieces(block, seam)),
         layouts=(scale_layout(), *cover.layouts(block, seam), *cover.guides(block, seam)),
-        sewing=_sewing(spec, block, seam),
+        sewing=sewing,
         tape=cover.tape_sizes(block, seam),
         provisional=(*texts.provisional(text), *cover.provisional(block)),
         defaults=tuple(Default(where, value) for where, value in _defaults(spec, block)),
-        warnings=(*(finding.problem for finding in found), *spec.notes),
+        warnings=(*(finding.problem for finding in (*found, *crowded(sewing.path, seam))), *spec.notes),
         work=cover.work(block, seam),
         laid_in=cover.laid_in(block, seam),
         sides=spec.sewing.sides,
@@ -63,23 +64,25 @@ def findings(spec: Spec) -> list[Finding]:
     block = texts.block_of(spec, text)
     of_sewing = list(spec.sewing.findings(block))
     seam = spec.sewing.seam(block)
-    found = [*texts.findings(spec, text), *spec.cover.findings(block, seam), *of_sewing]
-    if not any(finding.refused for finding in found):
-        found += crowded(spec.sewing.path(seam, block, spec.cover.sewn), seam)
-    return found
+    return [*texts.findings(spec, text), *spec.cover.findings(block, seam), *of_sewing]
 
+
+WIDEST_HOLE = 5.0
+"""The widest hole that can be written, mm."""
 
 MOST_THREADS = 4
 """More threads than this do not pass one hole, unless it is that much wider than the thread: common practice, no source."""
 
 
 def crowded(path: ThreadPath, seam: Seam) -> Iterator[Finding]:
-    """Warn of a hole that takes more threads than it has room for."""
+    """Warn of a hole that takes more threads than it has room for, or not even one."""
     threads = max(path.passes.values(), default=0)
-    if threads > MOST_THREADS and not fits(threads * seam.thread**2, seam.hole**2):
-        wide = math.ceil(math.sqrt(threads) * seam.thread * 10) / 10
-        what = f"{threads} threads of {in_mm(seam.thread)} do not pass one hole of {in_mm(seam.hole)}"
-        yield warn("sewing.hole", what, f"at least {in_mm(wide)}, or a thinner sewing.thread")
+    needed = threads if threads > MOST_THREADS else min(threads, 1)
+    wide = math.ceil(math.sqrt(needed) * seam.thread * 10 - 1e-6) / 10
+    if not fits(math.sqrt(needed) * seam.thread, seam.hole):
+        what = f"{threads} threads of {in_mm(seam.thread)} do not pass" if needed > 1 else f"a thread of {in_mm(seam.thread)} fills"
+        hint = f"at least {in_mm(wide)}, or a thinner sewing.thread" if fits(wide, WIDEST_HOLE) else "a thinner sewing.thread"
+        yield warn("sewing.hole", f"{what} one hole of {in_mm(seam.hole)}", hint)
 
 
 def problems_beyond(spec: Spec, lost: frozenset[str]) -> tuple[Problem, ...]:

@@ -138,12 +138,12 @@ class _Tables:
             return None
         known = [key for key in model.model_fields if key not in (keep or {})]
         strangers = {key: value for key, value in table.items() if key not in known}
-        self.problems += [
-            unknown(f"{name}.{key}".lstrip("."), key, self._known(name, known), _elsewhere(name, model)) for key in strangers
-        ]
+        elsewhere = _elsewhere(name, model) if strangers else {}
+        names = self._known(name, known) if strangers else []
+        self.problems += [unknown(f"{name}.{key}".lstrip("."), key, names, elsewhere) for key in strangers]
         mended = {key: value for key, value in table.items() if key in known}
         for key, value in strangers.items():
-            meant = nearest(key, known)
+            meant = None if key in elsewhere else nearest(key, known)  # a key of another kind is misplaced, not misspelt
             if meant and meant not in mended:
                 mended[meant] = value
         presence = list(_presence(name, model, mended, self.waived))
