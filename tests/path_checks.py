@@ -15,7 +15,7 @@ from bookplates.kinds.thread import OTHER, Leg, Place, ThreadPath
 HAIR = 1e-6
 """Lengths shorter by no more than this are not too short, mm."""
 
-STAYS = ("loop", "link", "hitch", "end")
+STAYS = ("loop", "link", "hitch", "knot", "end")
 """What is done where the thread is."""
 
 
@@ -30,14 +30,15 @@ def faults(path: ThreadPath, seam: Seam, sections: int, *, boards: bool = False)
     """
     if not path.legs:
         return ["there is no thread"]
+    where = points(seam)
     used = range(sections + 2) if boards else range(1, sections + 1)
     on_boards = (0, sections + 1) if boards else ()
     return [
         *_joins(path),
-        *(fault for n, leg in enumerate(path.legs) for fault in _of_leg(n, leg, seam, on_boards)),
+        *(fault for n, leg in enumerate(path.legs) for fault in _of_leg(n, leg, where, on_boards)),
         *_nothing_between(path),
         *_links(path),
-        *_places(path, seam, used),
+        *_places(path, seam, used, len(where)),
         *_ends(path, seam),
         *_steps(path),
     ]
@@ -54,18 +55,18 @@ def _joins(path: ThreadPath) -> Iterator[str]:
             yield f"leg {n} starts at {after.start}, where leg {n - 1} did not end: {before.end}"
 
 
-def _of_leg(n: int, leg: Leg, seam: Seam, boards: tuple[int, ...]) -> Iterator[str]:
-    known = range(1, len(points(seam)) + 1)
+def _of_leg(n: int, leg: Leg, where: tuple[tuple[float, float], ...], boards: tuple[int, ...]) -> Iterator[str]:
+    known = range(1, len(where) + 1)
     if leg.start.station not in known or leg.end.station not in known:
         yield f"leg {n} goes where there is no station: {leg}"
         return
     if leg.deed == "climb":
         shape = _is_climb(leg, boards)
     else:
-        shape = {"pass": _is_pass, "run": _is_run, "wrap": _is_wrap}.get(leg.deed, _is_stay)(leg)
+        shape = {"pass": _is_pass, "run": _is_run, "wrap": _is_wrap, "link": _is_link}.get(leg.deed, _is_stay)(leg)
     if shape:
         yield f"leg {n}, a {leg.deed}, {shape}: {leg}"
-    if leg.length < _straight(leg, points(seam)) - HAIR or (leg.length <= 0 and leg.deed != "end"):
+    if leg.length < _straight(leg, where) - HAIR or (leg.length <= 0 and leg.deed != "end"):
         yield f"leg {n}, a {leg.deed}, is {leg.length} mm long, less than the straight way"
     if (leg.through > 0) != (leg.deed == "pass"):
         yield f"leg {n}, a {leg.deed}, goes through {leg.through} mm"
@@ -97,6 +98,13 @@ def _is_wrap(leg: Leg) -> str:
     return _is_pass(leg)
 
 
+def _is_link(leg: Leg) -> str:
+    """Where it is; or on to another station, like a run, if it goes round another section's stitch on the way."""
+    if leg.start == leg.end:
+        return ""
+    return _is_run(leg) or ("" if leg.linked not in (None, leg.start.section) else "goes on without another's stitch")
+
+
 def _is_stay(leg: Leg) -> str:
     return "" if leg.deed in STAYS and leg.start == leg.end else "does not stay where it is"
 
@@ -119,17 +127,24 @@ def _nothing_between(path: ThreadPath) -> Iterator[str]:
 
 
 def _links(path: ThreadPath) -> Iterator[str]:
-    """A link goes round a stitch that is there, other than the stretch the needle has just come by."""
-    for n, leg in enumerate(path.legs):
-        if leg.deed != "link":
-            continue
+    """A link goes round a stitch that is there, other than the stretch the needle has just come by.
+
+    So does a hitch or a knot at another section. A link on the way to another station goes round a stitch between the two.
+    """
+    there: set[Place] = set()
+    stretches: set[frozenset[Place]] = set()
+    for n, (before, leg) in enumerate(zip((None, *path.legs), path.legs, strict=False)):
         section = leg.start.section if leg.linked is None else leg.linked
-        stitch = Place(leg.start.station, leg.start.side, section)
-        if not any(stitch in (earlier.start, earlier.end) for earlier in path.legs[: max(0, n - 1)]):
-            yield f"leg {n} links round a stitch that is not there: {stitch}"
+        ends = [Place(end.station, end.side, section) for end in (leg.start, leg.end)]
+        around = leg.deed == "link" or leg.linked not in (None, leg.start.section)
+        if around and not (ends[0] in there if leg.start == leg.end else frozenset(ends) in stretches):
+            yield f"leg {n}, a {leg.deed}, goes round a stitch that is not there: {ends[0]}"
+        if before:
+            there |= {before.start, before.end}
+            stretches.add(frozenset((before.start, before.end)))
 
 
-def _places(path: ThreadPath, seam: Seam, sections: range) -> Iterator[str]:
+def _places(path: ThreadPath, seam: Seam, sections: range, holes: int) -> Iterator[str]:
     """Every hole of every section is used, and no other; a fold has an inside and an outside, a side front and back."""
     sides = {"front", "back"} if seam.holes else {"inside", "outside"}
     reached = {place for leg in path.legs for place in (leg.start, leg.end)}
@@ -137,9 +152,10 @@ def _places(path: ThreadPath, seam: Seam, sections: range) -> Iterator[str]:
         yield f"the thread is on the {', '.join(sorted(odd))}"
     if beyond := {place.section for place in reached} - set(sections):
         yield f"the thread is at sections that are not there: {sorted(beyond)}"
+    passes = path.passes
     for section in sections:
-        for station in range(1, len(points(seam)) + 1):
-            if not path.passes[section, station]:
+        for station in range(1, holes + 1):
+            if not passes[section, station]:
                 yield f"hole {station} of section {section} is not used"
 
 
@@ -165,7 +181,7 @@ def _tied(legs: tuple[Leg, ...], end: Place) -> bool:
     """Whether a hitch holds the end that the first of these legs leaves."""
     stretches = (leg for leg in legs if leg.deed in ("run", "climb", "wrap"))
     where_it_lies = legs[1].deed == "hitch" and any(end in (leg.start, leg.end) for leg in stretches)
-    hitches = (leg.start for leg in legs[2:] if leg.deed == "hitch")
+    hitches = (leg.start for n, leg in enumerate(legs) if leg.deed == "knot" or (n > 1 and leg.deed == "hitch"))
     beside = any(
         (place.station, place.side) == (end.station, end.side) and abs(place.section - end.section) <= 1 for place in hitches
     )
@@ -178,4 +194,17 @@ def _steps(path: ThreadPath) -> Iterator[str]:
         yield f"steps that sew nothing, or go back: {done}"
     if not done or done[-1] != len(path.legs):
         yield f"the steps end at leg {done[-1] if done else 0} of {len(path.legs)}"
+    yield from _first_tied(path)
     yield from (f"step {n} says nothing" for n, step in enumerate(path.steps, 1) if not step.text.strip())
+
+
+def _first_tied(path: ThreadPath) -> Iterator[str]:
+    """A first end that is hitched where it lies is tied in one step, when the stitch it is tied round has been sewn."""
+    ties = [step for step in path.steps if step.ties_first]
+    hitched = [leg.deed for leg in path.legs[:2]] == ["end", "hitch"]
+    if len(ties) != int(hitched):
+        yield f"the first end is tied in {len(ties)} steps"
+    for step in ties:
+        first = path.legs[0].start
+        if not any(first in (leg.start, leg.end) for leg in path.legs[: step.legs_done] if leg.deed == "run"):
+            yield f"the first end is tied after leg {step.legs_done}, where there is no stitch yet"

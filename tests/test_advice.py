@@ -46,7 +46,7 @@ ADVISED = [
     ("cover.lining_margin", {"cover.lining_margin": 14, "cover.turn_in": 15}, "less than 13 mm", 12.99),
     ("tape.overlap", {"tape.overlap": 20, "sewing.stations": [20, 75, 138.123]}, "15.05 mm or less", 15.05),  # 11.877 + 3.175
     ("tape.turn_in", {"tape.inside": "turn-in", "tape.turn_in": 90}, "78.17 mm or less", 78.17),  # (150 + 6.35) / 2 = 78.175
-    ("sewing.end_margin", {"sewing.end_margin": 80}, "less than 75 mm", 70),
+    ("sewing.end_margin", {"sewing.end_margin": 80}, "at most 68.65 mm", 68.65),  # two stations 12.7 apart: (150 - 12.7) / 2
     ("sewing.end_margin", {"sewing.end_margin": 45, "sewing.count": 5}, "leave 40 mm or less at either end", 40),
 ]
 
@@ -77,8 +77,8 @@ class TestKeys:
         assert "smaller cover.joint" in refusals({"tape.width": 20})["tape.width"].hint
 
     def test_no_tape_wide_enough_is_not_advised(self):
-        # 2 x 1600 x 0.1 = 320 mm: no tape of 300 mm goes over that
-        hint = refusals({"text_block.folios": 1600})["tape.width"].hint
+        # no tape of 300 mm goes over 320
+        hint = refusals({"measured.thickness": "320 mm"})["tape.width"].hint
         assert "at least" not in hint
         assert "thinner text block" in hint
 
@@ -127,3 +127,52 @@ class TestLots:
 
     def test_few_are_named(self):
         assert "pierce them 8, 7 and 7 through" in warnings({"text_block.folios": 22})["sewing.punch_at_once"].hint
+
+
+# Leaves 100 x 150 mm in three sections under a case: kettle stitches at the end margin, pairs of stations between them.
+SEVERAL = {"cover.style": "case", "text_block.folios": 24, "text_block.sections": 3}
+NO_ROOM = [
+    # end margin 80 mm on a leaf 150 mm tall; what is advised
+    ({"cover.style": "taped", "sewing.count": 7}, "66 mm"),  # six times 3 mm between them: (150 - 18) / 2
+    ({"cover.style": "taped", "sewing.spacing": 30}, "60 mm"),  # two stations: (150 - 30) / 2
+    ({"cover.style": "wrapper", "sewing.pattern": "pamphlet"}, "72 mm"),  # three stations: (150 - 6) / 2
+    # outer tapes' middles 31.75 mm from the ends, tapes 12.7 mm wide, 3 mm to the kettle stitch: 31.75 - 6.35 - 3
+    ({**SEVERAL, "sewing.pattern": "tapes"}, "22.4 mm"),
+    # two pairs, their middles at 50 and 100 mm, 10 mm apart: 50 - 5 - 3
+    ({**SEVERAL, "sewing.pattern": "french link"}, "42 mm"),
+]
+
+
+@pytest.mark.parametrize(("changes", "most"), NO_ROOM)
+def test_an_end_margin_leaves_room_for_the_whole_pattern(changes, most):
+    hint = refusals({**changes, "sewing.end_margin": 80})["sewing.end_margin"].hint
+    assert hint == f"at most {most}"
+    assert refusals({**changes, "sewing.end_margin": most}) == {}
+
+
+def test_half_a_covering_takes_the_smaller_of_its_two_limits():
+    # boards 100 + 3.175 - 6.35 = 96.825 wide and 60 + 6.35 = 66.35 tall: 96.825 / 2.41421 = 40.1, 66.35 / 2.82843 = 23.458
+    low = {"cover.style": "case", "cover.covering": "half", "text_block.leaf": "100 x 60 mm", "sewing.pattern": "pamphlet"}
+    hint = refusals({**low, "cover.cloth_on_board": 50})["cover.cloth_on_board"].hint
+    assert hint.startswith("less than 23.45 mm")
+    assert "cover.cloth_on_board" not in refusals({**low, "cover.cloth_on_board": 23.4})
+
+
+def test_a_smaller_lining_margin_leaves_a_lining():
+    # leaves 30 mm wide: a board of 30 + 3.175 - 6.35 = 26.825 mm; at 25 mm 1.825 are left, 3.175 short of a lining of 5 mm
+    narrow = {"text_block.leaf": "30 x 150 mm", "cover.turn_in": 15, "tape.width": 30, "cover.mitre": 3}
+    hint = refusals({**narrow, "cover.lining_margin": 25})["cover.lining_margin"].hint
+    assert hint.startswith("less than ")
+    mended = float(re.findall(r"less than ([0-9.]+) mm", hint)[0]) - 0.01
+    assert "cover.lining_margin" not in refusals({**narrow, "cover.lining_margin": mended})
+
+
+@pytest.mark.parametrize("pattern", ["four-hole", "noble", "hemp leaf", "tortoise shell"])
+@pytest.mark.parametrize("inset", [2, 3.5, 24])
+def test_what_is_advised_of_holes_in_a_hinge_strip_works_when_typed(pattern, inset):
+    """Edges of holes of 2 mm stay 3 mm inside: middles 4 mm from either edge of 25; the extra holes stand at half the inset."""
+    hinged = {"cover.style": "side-sewn", "cover.leaves": "single", "cover.hinge": 25, "sewing.pattern": pattern}
+    least = "4 mm" if pattern == "four-hole" else "8 mm"
+    told = refusals({**hinged, "sewing.inset": inset})["sewing.inset"]
+    assert told.hint.startswith(f"{least} to 21 mm")
+    assert "sewing.inset" not in refusals({**hinged, "sewing.inset": least})

@@ -289,7 +289,7 @@ class TestWork:
 
     def test_sizes_that_hang_on_the_block(self):
         names = planned({"measured.width": None, "measured.thickness": None}, LEDGER).provisional
-        assert {"board width", "covering width", "lining width", "open width"} <= set(names)
+        assert {"board width", "covering width", "lining width"} <= set(names)
         assert "board width" not in bound().provisional
 
 

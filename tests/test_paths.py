@@ -170,6 +170,28 @@ SPOILT: dict[str, tuple[Callable[[ThreadPath], ThreadPath], str]] = {
     "a run that nothing holds": (with_legs(3, *TO_AND_FRO), "nothing to hold it"),
     "a link round nothing": (with_legs(3, _leg("link", HEAD_OUT, HEAD_OUT, 2)), "is not there"),
     "a link round a section not sewn": (with_legs(3, _leg("link", HEAD_OUT, HEAD_OUT, 2, linked=2)), "is not there"),
+    "a link on to another station round its own stitch": (
+        with_legs(3, _leg("link", HEAD_OUT, MIDDLE_OUT, 57)),
+        "without another's stitch",
+    ),
+    "a link on round a stitch that is not there": (
+        with_legs(3, _leg("link", HEAD_OUT, MIDDLE_OUT, 57, linked=2)),
+        "is not there",
+    ),
+    "a link on that cuts a corner": (with_legs(3, _leg("link", HEAD_OUT, MIDDLE_OUT, 54.9, linked=2)), "less than the straight"),
+    "a hitch at a section not sewn": (with_legs(3, _leg("hitch", HEAD_OUT, HEAD_OUT, 9, linked=2)), "is not there"),
+    "a knot with an end that is not there": (with_legs(3, _leg("knot", HEAD_OUT, HEAD_OUT, 18, linked=2)), "is not there"),
+    "a hitch at the first end, of which nothing is said": (
+        with_legs(1, _leg("hitch", MIDDLE_IN, MIDDLE_IN, 9)),
+        "tied in 0 steps",
+    ),
+    "a first end tied before there is a stitch": (
+        lambda path: replace(
+            with_legs(1, _leg("hitch", MIDDLE_IN, MIDDLE_IN, 9))(path),
+            steps=(SewingStep("Up.", 5, ties_first=True), SewingStep("Down and back.", 10)),
+        ),
+        "no stitch yet",
+    ),
     "an end in the middle": (with_legs(4, _leg("end", HEAD_IN, HEAD_IN, 85)), "to be ends, and no other"),
     "no end": (with_legs(8, drop=1), "to be ends, and no other"),
     "a short end": (swapped(8, length=80.0), "an end is not 85"),

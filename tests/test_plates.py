@@ -12,6 +12,7 @@ from shapely.geometry import LineString, Polygon, box
 
 from bookplates.book.record import Plan
 from bookplates.geometry import Size
+from bookplates.kinds.boards import mitre_gauge_layout
 from bookplates.letters import width
 from bookplates.pages.place import make_pages
 from bookplates.papers.printing import PageSetup
@@ -183,7 +184,7 @@ MUST_SAY = {
         "top of the motif",
         "spine edge",
         "grain",
-        "rectangle first",
+        "four outer corners",
         "after gluing",
     ),
     "wrap outline, back": (
@@ -195,7 +196,7 @@ MUST_SAY = {
         "grain",
         "mitre gauge",
     ),
-    "mitre gauge": ("Cut 1 from card", "board's corner", "outer edge", "slanted ends"),
+    "mitre gauge": ("Cut 1 from card", "board's corner", "outer edge", "slanted ends", "pencil line", "metal rule on the line"),
     "lining outline": (
         "Cut 2",
         "RIGHT SIDE UP",
@@ -209,10 +210,12 @@ MUST_SAY = {
     "margin gauge": ("Cut 1 from card", "there the lining ends"),
     "tape guide": ("OUTSIDE UP", "HEAD", "TAIL", "FRONT", "BACK", "spacer", "from above", "hangs over", "overlap"),
     "tape gauge": ("Cut 1 from card", "there the tape ends"),
-    "spacer": ("Cut 2", "offcut", "twice", "backing paper"),
+    "spacer": ("Cut 2", "offcut", "twice", "backing paper", "slick side out"),
     "punch guide": (
         "HEAD",
         "TAIL",
+        "Print this page on heavy paper",
+        "circles are as wide as the holes",
         "valley, printed side up",
         "innermost fold",
         "knock",
@@ -301,6 +304,31 @@ def test_the_mitre_is_dimensioned_where_there_is_room_for_it():
     at = place_of(plate, "1/8 in -0.2 mm (3 mm)")  # 3.175 - 0.175
     assert at.centroid.x < 0
     assert at.centroid.y > 146.05
+
+
+def test_a_mitre_says_in_its_waste_that_it_is_cut_last():
+    """Its line is solid like that of the rectangle: x + y = sqrt(2) x 3 mm from the board's corner, the waste beyond."""
+    plate = drawn()["wrap outline, front"]
+    said = [letters(label) for label in labels(plate) if label.text == "after gluing"]
+    corners = {
+        "head": Polygon([(-25.4, 141), (-25.4, 171.45), (5, 171.45)]),
+        "tail": Polygon([(-25.4, 5), (-25.4, -25.4), (5, -25.4)]),
+    }
+    assert len(said) == 2
+    assert all(any(corner.buffer(1).covers(text) for text in said) for corner in corners.values())
+
+
+def test_the_mitre_gauge_is_as_wide_as_the_mitre_and_has_a_handle_to_hold():
+    parts = {part.name: part for part in mitre_gauge_layout(1.5).parts}
+    assert parts["mitre gauge"].box.size.height == pytest.approx(1.5)
+    handle = parts["mitre gauge handle"]
+    assert not handle.closed
+    assert handle.box.bottom == pytest.approx(1.5)  # on the outer edge
+    assert handle.box.size.width == pytest.approx(16)
+    left, eaves, ridge = handle.points[0], handle.points[1], handle.points[2]
+    assert (ridge[0] - left[0], ridge[1] - eaves[1]) == pytest.approx((8, 8))  # sloped by 45 degrees like the strip's ends
+    outer = parts["mitre gauge"].box  # pencil line on either side: (60 - 16) / 2
+    assert (handle.box.left - outer.left, outer.right - handle.box.right) == pytest.approx((22, 22))
 
 
 def test_a_correction_is_said_on_the_scale_page():
@@ -401,7 +429,6 @@ def test_the_sizes_say_every_number_of_the_book():
         "cover.mitre",
         "not to scale",
         "signature",
-        "binder's board",
         "miter",
         "Not a paste-down",
     ):

@@ -316,6 +316,15 @@ class TestWords:
         assert len(path_of(kind, block(900), count=7).steps) == len(path_of(kind, block(900), count=40).steps)
 
     @each_kind
+    @pytest.mark.parametrize("count", [2, 4, 5, 12])
+    def test_four_things_to_do_at_most_in_a_step_that_is_told_in_full(self, kind, count):
+        steps = path_of(kind, block(400), count=count).steps
+        assert len(steps) < 40
+        for step in steps[1:-1]:
+            if "the same way" not in step.text:
+                assert len(re.findall(r"(?:^|\. )(?:Go|Wrap|On the \w+, go)\b", step.text)) <= 4, step.text
+
+    @each_kind
     @pytest.mark.parametrize("count", [5, 6, 7, 12])
     def test_even_holes_down_odd_holes_up(self, kind, count):
         """What the short steps say: the first pass at each main hole, on the way out, and the one on the way back."""

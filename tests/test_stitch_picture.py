@@ -17,9 +17,12 @@ from bookplates.kinds.thread import Leg, Place, SewingStep, ThreadPath
 from bookplates.pipeline import plan as plan_of
 from bookplates.plates.drawing import Fill, Item, Label, Stroke
 from bookplates.plates.pictures.table import PICTURES
+from bookplates.plates.stitches.cells import sewing
+from bookplates.plates.stitches.kettle import SIZE, kettle
 from bookplates.plates.stitches.picture import finished, picture_size, shown_with, stitch_pictures
 from check_book import book
 from every_kind import Kind, pairs
+from shapes import planned
 from test_steps_plate import clashes, letters
 
 SAMPLES = sorted((Path(__file__).parent.parent / "sample_specs").glob("*.toml"))
@@ -96,9 +99,23 @@ def test_steps_follow_the_words_but_for_an_end_that_is_tied_later(plan):
     path = plan.sewing.path
     done = [0, *(step.legs_done for step in path.steps)]
     counts = [last - first for first, last in pairwise(done)]
-    moved = [leg.deed for leg in path.legs[:2]] == ["end", "hitch"] and counts[0] >= 2 and len(counts) > 1
-    expected = [counts[0] - 1, *counts[1:-1], counts[-1] + 1] if moved else counts
-    assert [len(step) for step in shown_with(path)] == expected
+    for n, step in enumerate(path.steps):
+        if "Tie the first thread end round" in step.text:
+            counts[0], counts[n] = counts[0] - 1, counts[n] + 1
+            assert path.legs[1] in [one.leg for one in shown_with(path)[n]]
+    assert [len(step) for step in shown_with(path)] == counts
+
+
+def test_the_first_end_is_tied_where_its_stitch_is_drawn():
+    """Chain and link: the inside stitch from station 1 is in this picture or in one before it."""
+    for pair in (("taped", "chain"), ("exposed", "link")):
+        path = small(*pair).sewing.path
+        shown = shown_with(path)
+        (tied,) = (
+            n for n, step in enumerate(shown) if path.legs[1] in [one.leg for one in step] and path.legs[1].deed == "hitch"
+        )
+        stitches = [one.leg for step in shown[: tied + 1] for one in step if one.leg.deed == "run"]
+        assert any(Place(1, "inside") in (leg.start, leg.end) for leg in stitches)
 
 
 def circles(items: tuple[Item, ...]) -> list[Point]:
@@ -212,6 +229,93 @@ def test_a_link_goes_round_the_other_sections_hole():
     (stroke,) = strokes(items, STRONG)
     first = max(circles(items), key=lambda spot: (spot.x, -abs(spot.y - stroke.points[0][1])))  # section 1 is at the right
     assert Polygon(stroke.points).contains(first)
+
+
+def test_a_link_on_the_way_goes_round_the_other_sections_stitch_halfway():
+    """French link: the stroke meets the stitch of the section before twice, on either side of the middle, and passes it."""
+    plan = small("case", "french link")
+    seen = set()
+    for items, step in zip(stitch_pictures(plan), shown_with(plan.sewing.path), strict=True):
+        links = [one.leg for one in step if one.leg.deed == "link" and one.leg.start.station != one.leg.end.station]
+        if len(links) != 1 or not in_sight(links[0], items, plan):
+            continue
+        stroke = max((LineString(one.points) for one in strokes(items, STRONG)), key=lambda line: line.bounds[2] - line.bounds[0])
+        middle = (stroke.bounds[1] + stroke.bounds[3]) / 2
+        others = [LineString(one.points) for one in strokes(items, LIGHT) if one.line == "sewn"]
+        (met,) = (line for line in others if line.crosses(stroke) and abs(line.centroid.y - middle) < 0.5)
+        heights = [spot.y for spot in met.intersection(stroke).geoms]
+        assert min(heights) < middle < max(heights)
+        columns = sorted({round(spot.x, 3) for spot in circles(items)})
+        assert stroke.bounds[2] > min(x for x in columns if x > stroke.bounds[0]) + 1.3  # beyond the line of that stitch
+        seen.add(links[0].linked)
+    assert seen >= {1, 2}
+
+
+def test_a_hitch_goes_to_the_stitch_that_joins_two_other_sections():
+    one, two = Place(9, "outside", 1), Place(9, "outside", 2)
+    three = Place(9, "outside", 3)
+    legs = [Leg(one, two, "climb", 1.0), Leg(two, three, "climb", 1.0), Leg(three, three, "hitch", 11.0, linked=2)]
+    pictures = stitch_pictures(by_hand(3, legs, 2, 3))
+    joining = LineString(strokes(pictures[1], LIGHT)[0].points)
+    (hitch,) = strokes(pictures[1], STRONG)
+    assert joining.crosses(LineString(hitch.points))
+    first, last = Point(hitch.points[0]), Point(hitch.points[-1])
+    third = min(circles(pictures[1]), key=lambda spot: spot.distance(first))
+    assert max(third.distance(first), third.distance(last)) < 1.0  # there and back
+
+
+@pytest.mark.parametrize("pair", [("case", "tapes"), ("taped", "pamphlet"), ("wrapper", "long stitch"), ("side-sewn", "noble")])
+def test_both_ends_meet_in_the_knot(pair):
+    """When it is tied the first end comes to the ring, and it does so in every picture after; before, it does not."""
+    plan = small(*pair)
+    path = plan.sewing.path
+    steps = shown_with(path)
+    (tied,) = (n for n, step in enumerate(steps) for one in step if one.leg.deed == "knot")
+    pictures = stitch_pictures(plan)
+    legs = [one.leg for one in steps[tied] if one.leg.deed != "pass"]
+    knot = next(stroke for stroke, leg in zip(strokes(pictures[tied], STRONG), legs, strict=True) if leg.deed == "knot")
+    ring = Polygon(knot.points[-11:])
+    assert LineString(strokes(pictures[tied], LIGHT)[0].points).distance(ring.centroid) < 0.1
+    assert LineString(strokes(pictures[tied - 1], LIGHT)[0].points).distance(ring.centroid) > 0.5
+
+
+def test_the_kettle_stitch_is_drawn_larger_once():
+    for pair, expected in (
+        (("case", "tapes"), 1),
+        (("case", "french link"), 1),
+        (("exposed", "link"), 1),
+        (("taped", "chain"), 0),
+    ):
+        labels = [item.text for entry in sewing(small(*pair), 9, 84.0) for item in entry.items if isinstance(item, Label)]
+        assert labels.count("kettle stitch, enlarged") == expected
+
+
+def test_the_enlarged_kettle_stitch_goes_behind_the_stitch_before_and_through_its_own_loop():
+    for opening in ("left", "right"):
+        items = kettle(replace(small("case", "tapes"), opening=opening), 3)
+        (joining,) = (LineString(item.points) for item in items if isinstance(item, Stroke) and item.line == "sewn")
+        out, back, up = (LineString(item.points) for item in items if isinstance(item, Stroke) and item.line == "thread")
+        assert not joining.intersects(out)
+        assert not joining.intersects(back)  # behind it, where the thread is left out
+        assert joining.crosses(LineString([out.coords[-1], back.coords[0]]))
+        assert up.crosses(out)
+        assert not clashes(items)
+        room = box(0, 0, *SIZE)
+        assert all(room.covers(letters(item) if isinstance(item, Label) else LineString(item.points)) for item in items)
+
+
+def test_numbers_stand_at_their_holes():
+    """Fifteen holes of a tortoise shell, close together: a number that has no room is left out, none drifts away."""
+    keys = {"cover.style": "side-sewn", "sewing.pattern": "tortoise shell", "sewing.count": 5, "sewing.inset": 8}
+    plan = planned({**keys, "text_block.leaf": "200 x 297 mm"})
+    for items, step in zip(stitch_pictures(plan), shown_with(plan.sewing.path), strict=True):
+        now = {one.leg.start.station for one in step if one.leg.deed == "pass"}
+        spots = circles(items)
+        told = [item for item in items if isinstance(item, Label) and item.text.isdigit()]
+        for word in told:
+            off = abs(letters(word).centroid.y - spots[int(word.text) - 1].y)
+            assert off < (1.3 if int(word.text) in now else 0.3), word
+        assert now <= {int(word.text) for word in told}
 
 
 def test_a_wrap_reaches_the_edge_it_goes_round():

@@ -249,7 +249,10 @@ class TestMeasured:
 
     def test_a_gap_makes_boards_hang_on_the_thickness(self):
         found = planned({"measured.width": "99 mm", "cover.gap": "14 mm"}).provisional
-        assert set(found) == {"thickness", "open width", "board width", "covering width", "lining width"}
+        assert set(found) == {
+            *("thickness", "open width", "board width", "covering width", "lining width"),
+            *("joint width", "square, fore-edge"),
+        }
 
     def test_a_measured_thickness_leaves_what_hangs_on_the_width(self):
         # open: two boards, each by the block's width, and what is between them

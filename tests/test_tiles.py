@@ -274,6 +274,22 @@ def test_the_map_has_this_tile_grey_where_it_lies() -> None:
         assert inside == [name]
 
 
+def test_a_map_of_many_rows_names_this_row_and_column_at_its_edges() -> None:
+    """Seven rows on 10.4 mm leave 1.5 mm a cell, and 6 pt letters take 2.2: so rows are named beside the map."""
+    pages = laid(card("wrap outline", 350, 1700, turnable=False))
+    assert len(pages) == 14  # (1700 - 10) / 251 = 6.7 rows; (350 - 10) / 177 = 1.9 columns
+    for number, page in enumerate(pages):
+        row, column = "ABCDEFG"[number // 2], str(number % 2 + 1)
+        bold = [item for item in said(page).items if isinstance(item, Label) and item.bold and item.text in (row, column)]
+        assert {item.text for item in bold} == {row, column}
+        (grey,) = [Polygon(item.points) for item in said(page).items if isinstance(item, Fill)]
+        left, bottom, right, top = grey.bounds
+        beside, above = (next(item for item in bold if item.text == text) for text in (row, column))
+        assert bottom - 1.2 < beside.at[1] < top
+        assert left < above.at[0] < right
+        assert min(item.size for item in bold) >= 2.1166  # 6 / 72 x 25.4
+
+
 @pytest.mark.parametrize("paper", PAPERS.values(), ids=PAPERS.keys())
 @pytest.mark.parametrize("correction", [Size(100, 100), Size(95, 105)])
 def test_no_words_are_smaller_than_six_points_nor_off_the_page(paper: Size, correction: Size) -> None:
@@ -363,6 +379,8 @@ def test_words_that_find_no_room_have_a_page_of_their_own_that_is_not_joined() -
     assert "How to use it" in texts(second.placements[0].drawing)
     assert "How to use it" not in texts(first.placements[0].drawing)
     assert "This page holds words only: it need not be joined." in " ".join(texts(said(second)))
+    assert [page.placements[0].drawing.title for page in (first, second)] == ["punch guide", "punch guide: words"]
+    assert not any("tile" in text for page in (first, second) for text in texts(said(page)))
     assert not any("Trim" in text or "trim" in text for page in (first, second) for text in texts(said(page)))
     assert not marks(first) | marks(second)
     card_alone = windows((first, second))[first.placements[0].drawing.title.rsplit(" ", 1)[-1]]

@@ -42,11 +42,14 @@ def plan(spec: Spec) -> Plan:
         opening=block.opening,
         text_block=text,
         cover=cover.cover(block),
-        pieces=(*(cover.text_pieces(block) or (_text_sheet(text),)), *cover.pieces(block, seam)),
+        pieces=(
+            *(cover.text_pieces(block) or (_text_sheet(text, texts.leaf_of(spec.text_block).size),)),
+            *cover.pieces(block, seam),
+        ),
         layouts=(scale_layout(), *cover.layouts(block, seam), *cover.guides(block, seam)),
         sewing=sewing,
         tape=cover.tape_sizes(block, seam),
-        provisional=(*texts.provisional(text), *cover.provisional(block)),
+        provisional=(*texts.provisional(text), *cover.provisional(block), *cover.provisional_supports(block, seam)),
         defaults=tuple(Default(where, value) for where, value in _defaults(spec, block)),
         warnings=(*(finding.problem for finding in (*found, *crowded(sewing.path, seam))), *spec.notes),
         work=cover.work(block, seam),
@@ -64,7 +67,9 @@ def findings(spec: Spec) -> list[Finding]:
     block = texts.block_of(spec, text)
     of_sewing = list(spec.sewing.findings(block))
     seam = spec.sewing.seam(block)
-    return [*texts.findings(spec, text), *spec.cover.findings(block, seam), *of_sewing]
+    of_cover = spec.cover.findings(block, seam)
+    answered = {finding.problem.where for finding in of_cover if finding.refused}  # what is sewn through knows better
+    return [*texts.findings(spec, text), *of_cover, *(told for told in of_sewing if told.problem.where not in answered)]
 
 
 WIDEST_HOLE = 5.0
@@ -80,7 +85,9 @@ def crowded(path: ThreadPath, seam: Seam) -> Iterator[Finding]:
     needed = threads if threads > MOST_THREADS else min(threads, 1)
     wide = math.ceil(math.sqrt(needed) * seam.thread * 10 - 1e-6) / 10
     if not fits(math.sqrt(needed) * seam.thread, seam.hole):
-        what = f"{threads} threads of {in_mm(seam.thread)} do not pass" if needed > 1 else f"a thread of {in_mm(seam.thread)} fills"
+        what = (
+            f"{threads} threads of {in_mm(seam.thread)} do not pass" if needed > 1 else f"a thread of {in_mm(seam.thread)} fills"
+        )
         hint = f"at least {in_mm(wide)}, or a thinner sewing.thread" if fits(wide, WIDEST_HOLE) else "a thinner sewing.thread"
         yield warn("sewing.hole", f"{what} one hole of {in_mm(seam.hole)}", hint)
 
@@ -118,11 +125,11 @@ def _sewing(spec: Spec, block: Block, seam: Seam) -> Sewing:
     )
 
 
-def _text_sheet(text: TextBlock) -> Piece:
-    """The text paper: sheets as bought, or open folios where only the leaf is known."""
+def _text_sheet(text: TextBlock, leaf: Size) -> Piece:
+    """The text paper: sheets as bought, or open folios where only the leaf is known, as it was before any trimming."""
     if text.sheet is not None and text.sheets is not None:
         return Piece("text sheet", "text paper", text.sheets, rectangle(0, 0, *text.sheet), text.grain)
-    spread = Size(2 * text.leaf_width, text.leaf_height)
+    spread = Size(2 * leaf.width, leaf.height)
     return Piece("text sheet", "text paper", text.folios, rectangle(0, 0, *spread), text.grain)
 
 

@@ -35,6 +35,8 @@ class TextBlock:
         measured: which of "width", "height", "thickness" a ruler found; the others are computed.
         gathered: how the leaves hang together.
         endleaves: leaves of endpapers, counted in the thickness only.
+        sheet_grain: which side of the sheet the grain follows, "long" or "short"; None where only the leaf is known.
+        cut_height: of a leaf as its paper is cut, whatever a ruler found later.
     """
 
     leaf_width: float
@@ -57,6 +59,8 @@ class TextBlock:
     measured: tuple[str, ...]
     gathered: Gathered = "nested"
     endleaves: int = 0
+    sheet_grain: str | None = None
+    cut_height: float | None = None
 
 
 @dataclass(frozen=True, slots=True)

@@ -17,7 +17,7 @@ from bookplates.geometry import Size
 from bookplates.kinds.block import Block, Fold, Gathering, Paper
 from bookplates.kinds.limits import at_most
 from bookplates.kinds.lots import shared_out
-from bookplates.lengths import Units, fits, in_mm, said
+from bookplates.lengths import Units, close, fits, in_mm, said
 from bookplates.papers.weights import caliper as caliper_of
 from bookplates.spec.model import USUAL_CALIPER, Spec
 from bookplates.spec.tables import HALVINGS
@@ -33,6 +33,9 @@ PRESS = "or press overnight and measure the block before boards are cut"
 
 WORDS_ROUND = 8.0
 """What the words round a punch guide need of the page beside the guide itself, mm."""
+
+LEAST_LEFT = 5.0
+"""Less than this left of the innermost leaf is none, mm."""
 
 LEAST_LEAF, MOST_LEAF = 20.0, 1000.0
 LEAST_CALIPER, MOST_CALIPER = 0.02, 1.0
@@ -111,6 +114,8 @@ def text_block(spec: Spec) -> TextBlock:
         measured=tuple(key for key in ("width", "height", "thickness") if getattr(measured, key) is not None),
         gathered=gathered.kind,
         endleaves=gathered.endleaves,
+        sheet_grain=keys.grain if keys.sheet is not None else None,
+        cut_height=leaf.size.height,
     )
 
 
@@ -148,6 +153,7 @@ def block_of(spec: Spec, text: TextBlock) -> Block:
         endleaves=text.endleaves,
         sheet=text.sheet,
         sheet_grain=spec.text_block.grain,
+        cut_height=text.cut_height,
     )
 
 
@@ -174,8 +180,19 @@ def impossible(spec: Spec) -> Iterator[Finding]:
     if keys.sections > folios:
         what = f"{keys.sections} sections out of {folios} folded sheets (text_block.sheets or folios) leave some empty"
         yield refuse("text_block.sections", what, f"{folios} at most")
-    elif fits(text_block(spec).block_width, 0.0):
-        yield refuse("text_block.trim", "leaves nothing of the leaves", f"less than {at_most(leaf.size.width, units)}")
+    else:
+        yield from _nothing_left(text_block(spec), units)
+
+
+def _nothing_left(text: TextBlock, units: Units) -> Iterator[Finding]:
+    """A trim that takes the block, or the innermost leaf, away."""
+    left = min(text.leaf_width - text.fore_edge_trim, text.block_width)
+    if not fits(LEAST_LEFT, left):
+        most = text.leaf_width - LEAST_LEFT
+        by_creep = close(text.fore_edge_trim, text.creep) and text.creep > 0
+        ways = "fewer folded sheets in a section, or thinner paper" if by_creep else f"at most {at_most(most, units)}"
+        what = f"{said(text.fore_edge_trim, units)} off the innermost leaf leaves nothing of it"
+        yield refuse("text_block.trim", what, ways)
 
 
 def findings(spec: Spec, text: TextBlock) -> Iterator[Finding]:
@@ -196,13 +213,21 @@ def findings(spec: Spec, text: TextBlock) -> Iterator[Finding]:
     number = "text_block.folios" if spec.text_block.folios else "text_block.sheets"
     if text.gathered == "nested" and most > SPRINGY:
         what = f"{most} folded sheets in a section spring open"
-        yield warn(number, what, f"{SPRINGY} folded sheets or fewer, {PRESS}")
+        yield warn(number, what, f"{_less_springy(spec, text)}, {PRESS}")
     if not fits(text.creep, MUCH_CREEP):
         what = f"the innermost leaf stands {said(text.creep, units)} out"
         yield warn(number, what, f"fewer folded sheets in a section, thinner paper (text_block.caliper), {PRESS}")
     yield from _gathering_findings(spec, text, number)
     yield from _trim_findings(spec, text, units)
     yield from _measured_findings(spec, text, units)
+
+
+def _less_springy(spec: Spec, text: TextBlock) -> str:
+    """How many sections, or sheets, make sections that stay closed."""
+    if text.sections > 1:
+        return f"text_block.sections = {math.ceil(text.folios / SPRINGY)} or more ({SPRINGY} folded sheets a section)"
+    each = leaf_of(spec.text_block).folios_per_sheet if spec.text_block.sheets else 1
+    return f"{SPRINGY // each} or fewer" if each == 1 or each <= SPRINGY else f"{SPRINGY} folded sheets or fewer"
 
 
 def _gathering_findings(spec: Spec, text: TextBlock, number: str) -> Iterator[Finding]:
@@ -241,7 +266,8 @@ def _trim_findings(spec: Spec, text: TextBlock, units: Units) -> Iterator[Findin
 
 
 def _measured_findings(spec: Spec, text: TextBlock, units: Units) -> Iterator[Finding]:
-    computed = (text.leaves + text.endleaves) * text.caliper
+    swell = text.sections * spec.sewing.swell if text.sections > 1 else 0.0
+    computed = (text.leaves + text.endleaves) * text.caliper + swell
     found = spec.measured.thickness
     if found is not None and not computed * 0.75 <= found <= max(computed * 1.5, computed + 1.0):
         yield warn(

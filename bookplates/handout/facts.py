@@ -10,6 +10,9 @@ from bookplates.kinds.lots import in_words
 from bookplates.kinds.parts import Piece
 from bookplates.lengths import both, both_sizes, close, in_mm
 
+SHOWN = 0.005
+"""A length under this is nothing, mm: it has no row."""
+
 
 @dataclass(frozen=True, slots=True)
 class Fact:
@@ -47,14 +50,24 @@ def chapters(plan: Plan) -> tuple[Chapter, ...]:
         Chapter("Book tape", _tape(plan)),
         Chapter(f"Sewing: {plan.sewing.called}", _sewing(plan)),
         Chapter("Sewing tapes, edges from the head of the leaf", _supports(plan), ("tape", "upper edge", "lower edge")),
-        Chapter("Stations, from the head", _stations(plan), ("station", "on the leaf", "on the cover")),
+        Chapter(
+            "Stations, from the head", _stations(plan), ("station", "on the leaf", *(("on the cover",) if pierced(plan) else ()))
+        ),
         Chapter("Holes", _holes(plan), ("hole", "from the spine edge", "from the head")),
     )
     return tuple(chapter for chapter in found if chapter.facts)
 
 
+def stuff(plan: Plan) -> str:
+    """What the cover is made of: board, or card."""
+    return "card" if "board" not in {piece.material for piece in plan.pieces} else "board"
+
+
 def _lengths(plan: Plan, lengths: Iterable[tuple[str, float | None]]) -> tuple[Fact, ...]:
-    return tuple(Fact(name, both(mm, plan.units), name in plan.provisional) for name, mm in lengths if mm is not None)
+    """Those that are more than nothing."""
+    return tuple(
+        Fact(name, both(mm, plan.units), name in plan.provisional) for name, mm in lengths if mm is not None and mm > SHOWN
+    )
 
 
 def _text_block(plan: Plan) -> tuple[Fact, ...]:
@@ -87,7 +100,9 @@ def _gathered(plan: Plan) -> tuple[Fact, ...]:
     leaves = Fact("leaves, pages", f"{block.leaves} leaves, {block.pages} pages")
     folded = Fact("folded sheets (folios)", str(block.folios))
     if block.gathered == "panels":
-        return Fact("panels", str(block.leaves)), Fact("pages", f"{block.pages}, on both sides of the panels")
+        return Fact("panels", str(block.leaves)), Fact(
+            "pages", f"{block.pages}, on both sides of the panels; the first and the last are pasted to the boards"
+        )
     if block.gathered == "single leaves":
         return (Fact("leaves, pages", f"{block.leaves} single leaves, {block.pages} pages"),)
     if block.gathered == "fore-edge folded":
@@ -105,7 +120,8 @@ def _cover(plan: Plan) -> tuple[Fact, ...]:
     return spine + _lengths(
         plan,
         (
-            ("board thickness" if cover.board_width is not None else "card thickness", cover.board_thickness),
+            (f"{stuff(plan)} thickness", cover.board_thickness),
+            ("spine width", plan.text_block.thickness if cover.board_width is None else None),
             ("board width", cover.board_width),
             ("board height", cover.board_height),
             ("boards apart", cover.boards_apart),
@@ -126,7 +142,7 @@ def _edges(plan: Plan) -> tuple[Fact, ...]:
     turn_ins = {"head": cover.turn_in_head, "tail": cover.turn_in_tail, "fore-edge": cover.turn_in_fore_edge}
     return (
         *_lengths(plan, _together("square", {"head": cover.square_head, "tail": cover.square_tail})),
-        _fore_edge_square(plan),
+        *_fore_edge_square(plan),
         *_lengths(plan, _together("turn-in", turn_ins)),
         *_lengths(
             plan,
@@ -136,10 +152,19 @@ def _edges(plan: Plan) -> tuple[Fact, ...]:
                 ("lining margin", cover.lining_margin),
                 ("cloth on each board", cover.cloth_on_board),
                 ("side paper over the cloth", cover.overlap),
-                ("flap", cover.flap),
             ),
         ),
+        *_flap(plan),
     )
+
+
+def _flap(plan: Plan) -> tuple[Fact, ...]:
+    """How wide it is inside, and with the fold that takes it round the card's thickness."""
+    cover, units = plan.cover, plan.units
+    if cover.flap is None:
+        return ()
+    with_fold = cover.flap + (cover.board_thickness or 0.0)
+    return (Fact("flap", f"{both(cover.flap, units)} inside; with its fold {both(with_fold, units)} of the card"),)
 
 
 def _together(what: str, sides: dict[str, float | None]) -> list[tuple[str, float | None]]:
@@ -154,11 +179,13 @@ def _alike(one: float | None, other: float | None) -> bool:
     return one is other if one is None or other is None else close(one, other)
 
 
-def _fore_edge_square(plan: Plan) -> Fact:
+def _fore_edge_square(plan: Plan) -> tuple[Fact, ...]:
     """The square asked for, and beside it the one that results once the cover follows the fold."""
     asked, closed = plan.cover.square_fore_edge, plan.cover.closed_square
+    if asked <= SHOWN and closed is None:
+        return ()
     beside = "" if closed is None else f"; closed {both(closed, plan.units)}"
-    return Fact("square, fore-edge", f"asked {both(asked, plan.units)}{beside}")
+    return (Fact("square, fore-edge", f"asked {both(asked, plan.units)}{beside}", "square, fore-edge" in plan.provisional),)
 
 
 def _pieces(plan: Plan) -> Chapter:
@@ -174,8 +201,18 @@ def _pieces(plan: Plan) -> Chapter:
 def _piece(plan: Plan, piece: Piece, *, say_grain: bool) -> Fact:
     grain = f", grain {piece.grain}" if say_grain and piece.grain != "none" else ""
     size = both_sizes((piece.width, piece.height), plan.units)
-    kind = f"{piece.name.rpartition(' ')[2]} width"
-    return Fact(piece.name, f"{piece.count} of {piece.material}: {size}{grain}", kind in plan.provisional)
+    names = {piece.name, f"{piece.name} width", f"{piece.name.rpartition(' ')[2]} width"}
+    value = f"{piece.count} of {piece.material}: {size}{grain}{_bought(plan, piece)}"
+    called = piece.name.replace("covering", "cover") if piece.material == "card" else piece.name
+    return Fact(called, value, not names.isdisjoint(plan.provisional))
+
+
+def _bought(plan: Plan, piece: Piece) -> str:
+    """Along which side of a sheet as bought the grain runs."""
+    block = plan.text_block
+    if piece.name != "text sheet" or block.sheet is None or block.sheet_grain is None or close(*block.sheet):
+        return ""
+    return f", its grain along the {block.sheet_grain} side"
 
 
 def _tape(plan: Plan) -> tuple[Fact, ...]:
@@ -212,7 +249,7 @@ def _sewing(plan: Plan) -> tuple[Fact, ...]:
             (
                 ("thread end", sewing.thread_end),
                 ("thread, computed", sewing.thread_length),
-                ("thread to cut, ¼ more", sewing.thread_to_cut),
+                ("thread to cut, at least", sewing.thread_to_cut),
             ),
         ),
     )
@@ -222,8 +259,16 @@ def _stations(plan: Plan) -> tuple[Fact, ...]:
     sewing, units = plan.sewing, plan.units
     if sewing.holes:  # the first of them are the stations
         return ()
-    places = ((both(leaf, units), both(cover, units)) for leaf, cover in zip(sewing.stations, sewing.cover_stations, strict=True))
+    leaves = [both(place, units) for place in sewing.stations]
+    if not pierced(plan):
+        return tuple(Fact(f"{n}", leaf, cells=(leaf,)) for n, leaf in enumerate(leaves, 1))
+    places = zip(leaves, (both(place, units) for place in sewing.cover_stations), strict=True)
     return tuple(Fact(f"{n}", f"leaf {leaf}; cover {cover}", cells=(leaf, cover)) for n, (leaf, cover) in enumerate(places, 1))
+
+
+def pierced(plan: Plan) -> bool:
+    """Whether the cover is sewn through, too."""
+    return bool(plan.layouts_of("cover punch guide"))
 
 
 def _supports(plan: Plan) -> tuple[Fact, ...]:

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import re
 from collections.abc import Sequence
-from functools import cache
+from functools import cache, lru_cache
 
 GLOSSARY: tuple[tuple[str, str], ...] = (
     ("section", "signature (US): folded sheets nested together"),
@@ -33,6 +33,7 @@ GLOSSARY: tuple[tuple[str, str], ...] = (
     ("grain", "the way most fibres of a paper or board lie; it bends and folds most easily along it"),
     ("motif", "a picture or pattern in a paper; one-way: it has a top"),
     ("wrong side", "the side of a paper that will not be seen, where the adhesive goes"),
+    ("book tape", "self-adhesive cloth tape for the spines of books, on backing paper"),
     ("backing paper", "the sheet that covers the adhesive of a tape until it is laid"),
     ("bone folder", "a smooth flat blade of bone or plastic, to crease and to rub down"),
     ("awl", "a pointed tool with a handle, to pierce holes"),
@@ -45,9 +46,12 @@ GLOSSARY: tuple[tuple[str, str], ...] = (
     ("change-over", "the place near head or tail where the thread goes on to the next section"),
     ("link", "take the needle round a stitch that is there already"),
     ("long stitch", "a stitch that lies along the spine, or goes past a station"),
-    ("half hitch", "one turn round a stitch, drawn through itself"),
+    ("half hitch", "take the thread round a stitch and out through the loop that makes, and draw it tight"),
     ("reef knot", "square knot (US): left over right, then right over left"),
-    ("weaver's knot", "a knot that joins a new thread to an old one"),
+    (
+        "weaver's knot",
+        "bend the new thread to a loop; bring the old end up through it, round behind it, and down again; draw tight",
+    ),
     ("sewing tape", "a strip of woven tape across the spine that the thread goes round"),
     ("super", "mull: thin open cloth glued over the spine, which holds the block in its case"),
     ("endpaper", "the folded sheet between text block and cover; endleaf (US)"),
@@ -68,55 +72,56 @@ GLOSSARY: tuple[tuple[str, str], ...] = (
     ("waste board", "a board under the work that takes the point or the drill"),
 )
 
-FORMS = {
-    "section": r"sections?",
-    "folio": r"folios?",
-    "leaf, page": r"leaf|leaves",
-    "spine": r"spine(?! (?:cloth|piece))",
-    "head, tail": r"heads?|tail",
-    "knock up": r"knock(?:ed|s)?(?: it| them| the \w+| both| all)? up",
-    "card": r"card",
-    "quarter, half covering": r"(?:quarter|half) (?:covering|cloth)",
-    "side paper": r"side papers?",
-    "covering": r"coverings?",
-    "mitre": r"mitre[sd]?",
-    "lining": r"linings?",
-    "square": r"squares(?! knot)",
-    "joint": r"joints?",
-    "groove": r"grooves?",
-    "valley fold": r"valley",
-    "gauge": r"gauges?",
-    "link": r"links?|linking",
-    "weaver's knot": r"weaver's knots?",
-    "half hitch": r"half hitch(?:es)?",
-    "tip on": r"tip(?:ped|s)?(?: it| them)? on|tip the",
-    "paste-down": r"paste-?downs?",
-    "strip": r"(?<=\d )strips?|(?<=one )strip|(?<=last )strip|panel strips?",
-    "hinge": r"hinge(?! (?:strip|gap))s?",
-    "score": r"scor(?:e|es|ed|ing)",
-    "tab": r"tabs?",
-    "case": r"case(?= )|cased",
-    "side-sewn": r"side-sewn",
-    "waste sheet": r"waste (?:sheets?|paper)",
+FORMS: dict[str, tuple[str, ...]] = {
+    "leaf, page": ("leaf", "leaves"),
+    "head, tail": ("head", "heads", "tail"),
+    "knock up": ("knock", "knocks", "knocked"),
+    "card": ("card",),
+    "quarter, half covering": ("quarter covering", "half covering", "quarter cloth", "half cloth"),
+    "mitre": ("mitre", "mitres", "mitred"),
+    "square": ("squares",),
+    "valley fold": ("valley",),
+    "link": ("link", "links", "linking"),
+    "tip on": ("tip on", "tip it on", "tip them on", "tips on", "tipped on", "tip the endpapers"),
+    "paste-down": ("paste-down", "paste-downs", "pastedown", "pastedowns"),
+    "strip": ("# strip", "# strips", "one strip", "last strip", "panel strip", "panel strips"),
+    "score": ("score", "scores", "scored", "scoring"),
+    "case": ("case", "cased"),
+    "waste sheet": ("waste sheet", "waste sheets", "waste paper"),
+    "": ("hinge strip", "hinge strips", "hinge gap", "hinge gaps"),  # the names of pieces: no hinge is meant
 }
-"""How a word may stand in a sentence, where that is not the word itself or its plural."""
+"""How a word may stand in a sentence, # for a number, where that is not the word itself or its plural."""
+
+TOKEN = re.compile(r"[a-z][\w'-]*|\d+|[^\w\s]")
 
 
 @cache
-def _forms() -> re.Pattern[str]:
-    """One expression for all words, a group for each: much quicker than one expression after the other."""
-    forms = (FORMS.get(term, re.escape(term) + "(?:e?s)?") for term, _ in GLOSSARY)
-    return re.compile(rf"\b(?:{'|'.join(f'({form})' for form in forms)})\b")
+def _forms() -> dict[str, list[tuple[list[str], tuple[str, str] | None]]]:
+    """All forms word by word with their entries, under their first words, the longest first."""
+    forms: dict[str, list[tuple[list[str], tuple[str, str] | None]]] = {}
+    for entry in (*GLOSSARY, ("", "")):
+        for form in FORMS.get(entry[0], (entry[0], f"{entry[0]}s", f"{entry[0]}es")):
+            words = form.split()
+            forms.setdefault(words[0], []).append((words, entry if entry[0] else None))
+    for begun in forms.values():
+        begun.sort(key=lambda form: -len(form[0]))
+    return forms
 
 
+@lru_cache(maxsize=256)
 def words_in(text: str) -> tuple[tuple[str, str], ...]:
     """The words of the glossary that stand in a text, with what they mean, in the order in which they stand there.
 
     >>> [word for word, _ in words_in("Rub the linings down with the bone folder.")]
     ['lining', 'bone folder']
     """
-    found = (match.lastindex for match in _forms().finditer(text.lower()))
-    return tuple(GLOSSARY[number - 1] for number in dict.fromkeys(found) if number)
+    tokens = ["#" if token.isdigit() else token for token in TOKEN.findall(text.lower())]
+    forms, found, at = _forms(), [], 0
+    while at < len(tokens):
+        form = next((form for form in forms.get(tokens[at], ()) if tokens[at : at + len(form[0])] == form[0]), None)
+        at += len(form[0]) if form else 1
+        found += [form[1]] if form and form[1] else []
+    return tuple(dict.fromkeys(found))
 
 
 def first_uses(texts: Sequence[str]) -> tuple[tuple[tuple[str, str], ...], ...]:

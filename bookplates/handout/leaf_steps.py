@@ -8,7 +8,7 @@ from itertools import groupby
 from bookplates.book.record import Plan, TextBlock
 from bookplates.kinds.cautions import KNIFE, KNIFE_AGAIN, WEIGHT
 from bookplates.kinds.step import Step
-from bookplates.lengths import both_sizes, told
+from bookplates.lengths import both_sizes, close, told
 
 OPEN = "Open the folded sheets, the folios, and set one inside the other"
 GRAIN = "Find the grain of the paper first: bend it lightly both ways, it bends most easily along it."
@@ -17,7 +17,8 @@ GRAIN = "Find the grain of the paper first: bend it lightly both ways, it bends 
 def fold(plan: Plan) -> Iterator[Step]:
     """Sheets cut and folded to leaves; a concertina has steps of its own."""
     block = plan.text_block
-    leaf = both_sizes((block.leaf_width, block.leaf_height), plan.units)
+    tall = _cut_height(block)
+    leaf = both_sizes((block.leaf_width, tall), plan.units)
     if block.gathered == "panels":
         return
     if block.gathered == "single leaves":
@@ -29,28 +30,45 @@ def fold(plan: Plan) -> Iterator[Step]:
         (
             *_division(plan),
             f"Fold each piece in half with the bone folder, to a leaf {leaf}.",
-            f"The fold is {told(block.leaf_height, plan.units)} long: it is {where}.",
+            f"The fold is {told(tall, plan.units)} long: it is {where}.",
         ),
         KNIFE,
         "fold",
     )
 
 
+def _cut_height(block: TextBlock) -> float:
+    """Of a leaf as its paper is cut, whatever a ruler found later, mm."""
+    return block.leaf_height if block.cut_height is None else block.cut_height
+
+
 def _division(plan: Plan) -> tuple[str, ...]:
     """How the sheets become folios."""
     block = plan.text_block
-    spread = both_sizes((2 * block.leaf_width, block.leaf_height), plan.units)
+    tall = _cut_height(block)
+    spread = both_sizes((2 * block.leaf_width, tall), plan.units)
     if block.sheet is None or not block.sheets:
-        along = block.leaf_height if block.grain == "head to tail" else 2 * block.leaf_width
+        along = tall if block.grain == "head to tail" else 2 * block.leaf_width
         return GRAIN, f"Cut {block.folios} pieces {spread}, the grain along the side of {told(along, plan.units)}."
     paper = both_sizes(block.sheet, plan.units)
     each = block.folios // block.sheets
+    take = f"Take {block.sheets} sheets of text paper, {paper}."
     if each == 1:
-        return (f"Take {block.sheets} sheets of text paper, {paper}. They are folded as they are.",)
+        return *_sheet_grain(plan), f"{take} They are folded as they are."
     return (
-        f"Take {block.sheets} sheets of text paper, {paper}.",
+        *_sheet_grain(plan),
+        take,
         f"Cut each into {each} equal pieces, {spread}: {block.folios} pieces in all.",
     )
+
+
+def _sheet_grain(plan: Plan) -> tuple[str, ...]:
+    """Along which side of the sheet as bought the grain has to run."""
+    block = plan.text_block
+    if block.sheet is None or block.sheet_grain is None or close(*block.sheet):
+        return ()
+    side = max(block.sheet) if block.sheet_grain == "long" else min(block.sheet)
+    return GRAIN, f"It must run along the sides that are {told(side, plan.units)} long."
 
 
 def nest(plan: Plan) -> Iterator[Step]:
@@ -67,12 +85,19 @@ def nest(plan: Plan) -> Iterator[Step]:
             *_nested(block),
             *number,
             f"Choose which end is the head, and mark it lightly inside{' each section' if several else ''}.",
+            *_marks_of_lots(plan),
             f"Knock {'each section' if several else 'the section'} up to the head.",
             _pressed(several=several),
         ),
         WEIGHT,
         "nest",
     )
+
+
+def _marks_of_lots(plan: Plan) -> tuple[str, ...]:
+    """A section that is pierced in lots is marked in the middle of each."""
+    several = any(len(lots) > 1 for lots in plan.sewing.punching)
+    return ("Mark the innermost sheet of each lot, too, that will be pierced by itself.",) if several else ()
 
 
 def _stacked(plan: Plan) -> tuple[str, ...]:
@@ -116,9 +141,11 @@ def trim(plan: Plan) -> Iterator[Step]:
     yield Step(
         "Trim the fore-edge",
         (
+            *(("Trim each section by itself.",) if block.sections > 1 else ()),
             *inner,
             f"Mark {told(block.block_width, plan.units)} from the {edge}, at head and tail.",
-            f"Cut along these marks. That takes {told(block.fore_edge_trim, plan.units)} off the {taken}.",
+            "Clamp it down with the metal rule along these marks. Cut with many light strokes.",
+            f"That takes {told(block.fore_edge_trim, plan.units)} off the {taken}.",
         ),
         f"{KNIFE_AGAIN} In a class an adult cuts, or someone trained on a guillotine.",
         "trim",
@@ -135,9 +162,20 @@ def measure(plan: Plan) -> Iterator[Step]:
         (
             f"Measure the width, height and thickness of the pressed {what}.",
             *((flat,) if what == "text block" else ()),
+            *_not_sewn_yet(plan),
             "Write them on the sizes page.",
-            "Does one differ from the plan? Then write all three under [measured] in the spec, the file that describes the book.",
-            "Print the pack again before any board or card is cut.",
+            "Does one differ from the plan by more than 0.5 mm?",
+            "Then write all three under [measured] in the spec, the file that describes the book.",
+            "Then print the pack again, before any board or card is cut.",
         ),
         picture="measure",
     )
+
+
+def _not_sewn_yet(plan: Plan) -> tuple[str, ...]:
+    """The thread that will lie in the folds, where the block is measured before it is sewn."""
+    order, sections = list(plan.work), plan.text_block.sections
+    if sections < 2 or "sew" not in order or order.index("sew") < order.index("measure"):
+        return ()
+    swell = told(sections * plan.sewing.thread, plan.units)
+    return (f"The sections are not sewn yet: add {swell} to the thickness, for the thread in their folds.",)

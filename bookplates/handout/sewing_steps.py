@@ -26,7 +26,8 @@ def pierce(plan: Plan) -> Iterator[Step]:
     yield Step(
         "Pierce the sections" if many else "Pierce the section",
         (
-            "Cut out the punch guide exactly at head and tail. Fold it as a valley, printed side up.",
+            "Print the page with the punch guide on heavy paper.",
+            "Cut the guide out exactly at head and tail. Fold it as a valley, printed side up.",
             *_in_lots(plan),
             f"Open {_opened(plan)} in the middle, and hold it in the cradle.",
             "Lay the guide in the innermost fold, HEAD to the head, and knock both up to the head.",

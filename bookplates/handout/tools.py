@@ -2,46 +2,71 @@
 
 from __future__ import annotations
 
-import re
 from collections.abc import Sequence
 
 from bookplates.book.record import Plan
 from bookplates.kinds.step import Step
+from bookplates.lengths import in_mm
 
-TOOLS: tuple[tuple[tuple[str, str], ...], ...] = (
-    (("", "a knife"), ("", "a cutting mat"), ("", "a metal safety rule"), ("", "a steel ruler"), ("", "a pencil")),
+TOOLS: tuple[tuple[tuple[tuple[str, ...], str], ...], ...] = (
     (
-        (r"\bfold|rub|\bscor", "a bone folder"),
-        (r"clean (paper|waste)|waste sheet", "clean waste paper"),
-        (r"\bpress\b", "two pressing boards"),
-        (r"weight|\bweigh\b", "weights"),
+        ((" ",), "a knife"),
+        ((" ",), "a cutting mat"),
+        ((" ",), "a metal safety rule"),
+        ((" ",), "a steel ruler"),
+        ((" ",), "a pencil"),
     ),
     (
-        (r"\bawl\b|prick|pierce", "an awl with a cork"),
-        (r"\bdrill", "a hand drill and goggles"),
-        (r"cradle", "a cradle"),
-        (r"\bfoam\b", "a block of foam"),
-        (r"waste board|scrap of board", "a waste board"),
-        (r"\bclamp", "two clamps"),
+        ((" fold", " rub ", " scor"), "a bone folder"),
+        ((" clean paper", " clean waste", " waste sheet", " waste paper"), "clean waste paper"),
+        ((" press ",), "two pressing boards"),
+        ((" weight", " weigh "), "weights"),
     ),
     (
-        (r"needle", "a blunt needle that the thread just goes into"),
-        (r"beeswax", "beeswax"),
-        (r"needle", "scissors"),
-        (r"\bclips\b", "two clips"),
-        (r"needle", "pliers"),
+        ((" awl", " prick", " pierce"), "an awl with a cork"),
+        ((" drill",), "a hand drill with a bit of {hole}, goggles"),
+        ((" cradle",), "a cradle"),
+        ((" foam ",), "a block of foam"),
+        ((" waste board", " scrap of board"), "a waste board"),
+        ((" offcut of board",), "an offcut of board"),
+        ((" scraps of card",), "scraps of card"),
+        ((" clamp",), "two clamps"),
     ),
-    ((r"adhesive\b|\bglue|paste", "adhesive"), (r"\bbrush\b", "a brush")),
-    ((r"on card\b", "card for the gauges"), (r"punch guide", "heavy paper for the guides")),
+    (
+        ((" needle",), "a blunt needle that the thread just goes into"),
+        ((" beeswax",), "beeswax"),
+        ((" needle", " scissors "), "scissors"),
+        ((" clips ",), "two clips"),
+        ((" needle",), "pliers"),
+    ),
+    (
+        ((" adhesive ", " glue", " paste"), "adhesive"),
+        ((" brush ", " glue "), "a brush"),
+        ((" adhesive tape ",), "adhesive tape"),
+    ),
+    (((" on card ",), "{card}"), ((" punch guide",), "heavy paper for the guides")),
 )
-"""Tools that go together, each with the words of a step that need it."""
+"""Tools that go together, each with the words of a step that need it; a space stands where a word begins or ends."""
+
+NO_LETTERS = str.maketrans(dict.fromkeys(".,:;!?()", " "))
 
 
 def have_ready(plan: Plan, work: Sequence[Step]) -> Step:
     """The tools that the steps to come speak of."""
     said = " ".join(sentence for step in work for sentence in step.sentences).lower()
+    said = f" {' '.join(said.translate(NO_LETTERS).split())} "
+    listed = ([tool for words, tool in group if any(word in said for word in words)] for group in TOOLS)
+    tools = (f"{', '.join(group)}.".format(hole=in_mm(plan.sewing.hole), card=_card(said)) for group in listed if group)
+    lines = (_materials(plan), *(f"{line[:1].upper()}{line[1:]}" for line in tools))
+    return Step("Have ready", lines)
+
+
+def _materials(plan: Plan) -> str:
+    tape = ", with book tape" if plan.tape else ""
     thread = ", and thread" if plan.sewing.path.steps else ""
-    listed = ([tool for words, tool in group if re.search(words, said)] for group in TOOLS)
-    tools = (f"{', '.join(group)}." for group in listed if group)
-    needed = f'The materials under "Cut for one book" on the sizes page{thread}.'
-    return Step("Have ready", (needed, *(f"{line[:1].upper()}{line[1:]}" for line in tools)))
+    return f'The materials under "Cut for one book" on the sizes page{tape}{thread}.'
+
+
+def _card(said: str) -> str:
+    """What the card is for."""
+    return "card for the gauges" if " gauge" in said else "card for the guide"

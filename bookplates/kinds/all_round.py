@@ -1,31 +1,15 @@
-"""What a binder would say of coverings that are turned in on all four sides of a board."""
+"""What a binder would say of a leaf pasted over turn-ins that go round all four sides of a board."""
 
 from __future__ import annotations
 
 from collections.abc import Iterator
 
 from bookplates.errors import Finding, refuse, warn
-from bookplates.geometry import Size
 from bookplates.kinds import corner
-from bookplates.kinds.checks import LINING_TO_SPARE, mitre_findings
+from bookplates.kinds.checks import LINING_TO_SPARE
 from bookplates.kinds.keys import Squares, TurnIns
 from bookplates.kinds.limits import at_most
 from bookplates.lengths import Units, fits, said
-
-
-def all_round_findings(mitre: float, board_thickness: float, board: Size, turn_in: TurnIns, units: Units) -> Iterator[Finding]:
-    """Mitres as on three sides; and what only four sides do: the cuts cross, or the two side turn-ins meet."""
-    found = tuple(mitre_findings(mitre, board_thickness, board, turn_in, units))
-    yield from found
-    if any(finding.problem.where == "cover.turn_in" or finding.refused for finding in found):
-        return
-    between_cuts = board.width + 2 * (corner.ROOT_2 * mitre - max(turn_in.head, turn_in.tail))
-    if fits(between_cuts, 0.0):
-        what = f"the mitre cuts at the head or tail of a board {said(board.width, units)} wide would cross"
-        yield refuse("cover.turn_in", what, "a smaller turn-in, or a wider leaf (text_block)")
-    elif not fits(2 * (turn_in.fore_edge - board_thickness), board.width):
-        what = f"the two side turn-ins meet over the inside of a board {said(board.width, units)} wide"
-        yield warn("cover.turn_in", what, "a smaller turn-in at the fore-edge")
 
 
 def end_panel_findings(square: Squares, turn_in: TurnIns, mitre: float, board: float, units: Units) -> Iterator[Finding]:

@@ -58,7 +58,7 @@ class Block:
     Attributes:
         width: outermost fold to fore-edge.
         leaf_width: of a whole leaf, untrimmed.
-        height: along the spine.
+        height: along the spine, as a ruler found it where one did.
         thickness: at the spine, swell and endpapers included.
         caliper: of one sheet.
         folios_per_section: one number a section.
@@ -72,6 +72,7 @@ class Block:
         endleaves: leaves of endpapers.
         sheet: the text paper as bought; None where only the leaf is known.
         sheet_grain: which side of the sheet the grain follows.
+        cut_height: of a leaf as its paper is cut; None where that is `height`.
     """
 
     width: float
@@ -90,6 +91,12 @@ class Block:
     endleaves: int = 0
     sheet: Size | None = None
     sheet_grain: Literal["long", "short"] = "long"
+    cut_height: float | None = None
+
+    @property
+    def cut_leaf(self) -> Size:
+        """Width and height of a leaf as the paper is cut for it, before any trimming, mm."""
+        return Size(self.leaf_width, self.height if self.cut_height is None else self.cut_height)
 
     @property
     def sections(self) -> int:

@@ -26,6 +26,13 @@ GAUGE = 60.0
 """Length of the small gauges, mm."""
 
 
+RECTANGLE_FIRST = (
+    "Prick through the paper's four outer corners, too. Take the sheet off, rule from prick to prick, and cut that rectangle.",
+    "The mitres (miters) are cut after gluing, with the mitre gauge.",
+)
+"""How a piece with mitres is cut by its outline: its lines do not go through the sheet, and square corners help to lay it."""
+
+
 def spine_at_right(face: Face, opening: Opening) -> bool:
     """Whether a piece has its spine edge at the right, seen with the inside up.
 
@@ -103,8 +110,10 @@ def square_corners(name: str, paper: Outline) -> tuple[Part, ...]:
 
 
 def mitre_gauge_layout(mitre: float) -> Layout:
-    """The small strip by which the mitres are cut."""
-    return Layout("wrap outline", "mitre gauge", (outline("mitre gauge", "cut", corner.mitre_gauge(mitre, GAUGE)),))
+    """The small strip by which the mitres are marked, and a handle to hold it by, to be cut in one with it."""
+    strip = corner.mitre_gauge(mitre, GAUGE)
+    handle = rule("mitre gauge handle", "cut", *corner.gauge_handle(strip))
+    return Layout("wrap outline", "mitre gauge", (outline("mitre gauge", "cut", strip), handle))
 
 
 def board_layout(board: Size) -> Layout:

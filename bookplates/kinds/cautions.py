@@ -15,8 +15,13 @@ AWL = (
     "Awl: never push it towards a hand; work in a cradle or on foam; cork on the point whenever it is down. "
     "Your local rules and trained people come first."
 )
+AWL_CLAMPED = (
+    "Awl: never push it towards a hand; keep your hands off the clamped work below it; cork on the point whenever it is down. "
+    "Your local rules and trained people come first."
+)
+"""For work that is clamped on the table."""
 AWL_AGAIN = "Awl: never towards a hand; cork on the point whenever it is down."
-DRILL = "Drill: clamp the work on a scrap of board, goggles on, hair and sleeves tied back; someone trained on it does it."
+DRILL = "Drill: clamp the work on a waste board, goggles on, hair and sleeves tied back; someone trained on it does it."
 NEEDLE = (
     "Needle: pull away from faces. Count needles out and in. Use pliers for a stuck one. "
     "Never wrap the thread round your fingers to pull it."

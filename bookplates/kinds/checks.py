@@ -78,7 +78,7 @@ def mitre_findings(
     if mitre < most and corner.cuts_apart(board, turn_in, mitre, all_round=all_round) <= 0:
         yield refuse(
             "cover.turn_in",
-            f"the mitre cuts of a board {said(board.width, units)} by {said(board.height, units)} would cross",
+            "the mitre cuts of the covering would cross each other",
             "a smaller turn-in, or a larger leaf (text_block)",
         )
     elif not _apart_inside(turn_in, board_thickness, board, all_round=all_round):
@@ -105,12 +105,16 @@ def _apart_inside(turn_in: TurnIns, board_thickness: float, board: Size, *, all_
 def lining_findings(margin: float, lining: Size, *, turn_in: TurnIns, board_thickness: float, units: Units) -> Iterator[Finding]:
     """Linings that are none, cover all of the board, or leave bare board."""
     spare = corner.bare_board_to_spare(turn_in, margin, board_thickness)
+    roomy = margin - max(0.0, LEAST_BOARD - min(lining))  # whatever side is short: a margin takes off once or twice its width
+    most = min(margin + spare, roomy)
     if min(lining) < LEAST_BOARD:
-        yield refuse("cover.lining_margin", f"{said(margin, units)} leaves nothing of the lining", "a smaller margin")
+        hint = _less_than(most, units) if most > 0 else ""
+        yield refuse(
+            "cover.lining_margin", f"{said(margin, units)} leaves nothing of the lining", f"{hint}a larger leaf (text_block)"
+        )
     elif margin <= 0:
         yield warn("cover.lining_margin", "the lining covers the whole board, its edges will catch and lift", _margin(units))
     if fits(spare, 0.0):
-        most = margin + spare
         yield refuse(
             "cover.lining_margin",
             f"bare board shows between the turn-in and a lining {said(margin, units)} from the edge",

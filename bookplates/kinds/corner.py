@@ -114,3 +114,23 @@ def mitre_gauge(mitre: float, length: float = 60.0) -> Outline:
     """A strip as wide as the mitre, its ends slanted by 45 degrees, mm: the lower, shorter edge meets the corner."""
     long = max(length, 2 * mitre + 30)
     return (mitre, 0.0), (long - mitre, 0.0), (long, mitre), (0.0, mitre)
+
+
+HANDLE = 16.0
+"""Width of the handle of a mitre gauge, and its height up to where its top begins to slope, mm."""
+
+
+def gauge_handle(strip: Outline) -> Outline:
+    """What is left on the outer edge of a mitre gauge to hold it by: open below, its top sloped by 45 degrees, mm.
+
+    A strip of 2 mm can neither be held nor cut by itself, and its slanted ends are too short to judge an angle by.
+    """
+    outer, middle, half = max(y for _, y in strip), sum(x for x, _ in strip) / len(strip), HANDLE / 2
+    eaves = outer + HANDLE
+    return (
+        (middle - half, outer),
+        (middle - half, eaves),
+        (middle, eaves + half),
+        (middle + half, eaves),
+        (middle + half, outer),
+    )

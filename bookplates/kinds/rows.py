@@ -12,7 +12,7 @@ from bookplates.kinds.limits import at_least
 from bookplates.kinds.parts import Part
 from bookplates.lengths import fits, said, told
 
-NEAREST_ROWS = 3.0
+NEAREST_ROWS = 1.5
 """Rows of holes nearer than this leave a spine little to hold by, mm: common practice, no source."""
 
 

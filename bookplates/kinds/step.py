@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import Literal
 
-Stage = Literal["fold", "nest", "trim", "measure", "gauges", "pierce", "thread", "sew", "press"]
+Stage = Literal["fold", "nest", "trim", "measure", "gauges", "spacers", "pierce", "thread", "sew", "press"]
 """Stages that are the same for all books, in words that the handout fills in: a style says when their turn comes."""
 
 

@@ -14,7 +14,7 @@ from dataclasses import dataclass
 from typing import Literal
 
 Side = Literal["inside", "outside", "front", "back"]
-Deed = Literal["run", "pass", "loop", "link", "hitch", "climb", "wrap", "end"]
+Deed = Literal["run", "pass", "loop", "link", "hitch", "knot", "climb", "wrap", "end"]
 Edge = Literal["", "spine", "head", "tail"]
 
 OTHER: dict[Side, Side] = {"inside": "outside", "outside": "inside", "front": "back", "back": "front"}
@@ -36,12 +36,14 @@ class Leg:
     Attributes:
         start, end: where it goes from and to.
         deed: ``run`` along one side; ``pass`` through a hole; ``loop`` left standing; ``link`` round another
-            stitch; ``hitch`` a half hitch or knot; ``climb`` outside to another section or a board; ``wrap`` round an
-            edge of the book to its other side; ``end`` a free end.
+            stitch, and where it ends at another station, made halfway on the way there; ``hitch`` a half hitch round a
+            stitch; ``knot`` tied to the first free end; ``climb`` outside to another section or a board; ``wrap`` round
+            an edge of the book to its other side; ``end`` a free end.
         length: thread it takes, mm, allowances included.
         through: how much material it goes through, mm; 0 unless it is a pass.
         edge: what a wrap goes round.
-        linked: the section whose stitch a link goes round; None where it is the thread's own.
+        linked: the section whose stitch a link or hitch goes round, or whose thread end a knot ties; None where it is the
+            thread's own.
     """
 
     start: Place
@@ -55,10 +57,18 @@ class Leg:
 
 @dataclass(frozen=True, slots=True)
 class SewingStep:
-    """One thing to do with the needle, and how many legs of the path are sewn when it is done."""
+    """One thing to do with the needle.
+
+    Attributes:
+        text: what is done.
+        legs_done: how many legs of the path are sewn then.
+        ties_first: whether the first free end is hitched to a stitch now, its hitch being the path's second leg: the
+            stitch it goes round has to be sewn before.
+    """
 
     text: str
     legs_done: int
+    ties_first: bool = False
 
 
 @dataclass(frozen=True, slots=True)

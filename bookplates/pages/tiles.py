@@ -77,7 +77,7 @@ def tiled(drawing: Drawing, setup: PageSetup) -> Iterator[tuple[Placement, Place
     for place, tile in lies.tiles.items():
         move = Matrix.move(room.left - tile.window.left, room.top - tile.window.top)
         clip = Box(room.left, room.top - tile.window.size.height, room.left + tile.window.size.width, room.top)
-        shown = replace(drawing, title=f"{drawing.title}: tile {tile.name}", items=lies.shown(tile), grid=None)
+        shown = replace(drawing, title=lies.titled(tile), items=lies.shown(tile), grid=None)
         yield Placement(shown, move.after(lies.turn), clip), Placement(_round(lies, place, move, setup), Matrix())
 
 
@@ -114,6 +114,13 @@ class _Lying:
             holds_parts = overlap(cell.grown(-HAIR), self.core)
             if shows or holds_parts:
                 yield (row, column), Tile(f"{row_name(row)}{column + 1}", window, cell, shows == {True} and not holds_parts)
+
+    def titled(self, tile: Tile) -> str:
+        """What the page is called: a plate that stands on one page is no tile, nor is a page of words."""
+        if tile.words_only:
+            return f"{self.drawing.title}: words"
+        one = sum(not tile.words_only for tile in self.tiles.values()) == 1
+        return self.drawing.title if one else f"{self.drawing.title}: tile {tile.name}"
 
     def _in(self, box: Box) -> Iterator[tuple[Item, Box]]:
         return ((item, has) for item, has in zip(self.items, self.boxes, strict=True) if overlap(has, box))

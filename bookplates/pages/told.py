@@ -2,9 +2,10 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Collection, Iterator, Mapping, Sequence
 
-from bookplates.geometry import Box, rectangle
+from bookplates.geometry import Box, Point, Size, rectangle
 from bookplates.lengths import fits
 from bookplates.letters import shortened, width
 from bookplates.plates.drawing import Fill, Item, Label, Stroke
@@ -12,6 +13,10 @@ from bookplates.plates.marks import LIST, NORMAL, SMALL, lines
 from bookplates.plates.pad import ASCENT, DESCENT
 
 GAP = 2.0
+LINE = (ASCENT + DESCENT) * SMALL
+"""Height of a line of the smallest words."""
+LETTERS = 4.5
+"""What the names of rows take beside the map."""
 LARGEST_CELL = 6.0
 TIGHT = 1.06
 """Distance of lines of words in sizes of their letters: just what keeps them from touching."""
@@ -33,24 +38,93 @@ def told(title: str, names: Mapping[Place, str], here: Place, loose: Collection[
         loose: tiles that hold words only.
         room: where this stands.
     """
-    cell = min(room.size.height / (1 + max(row for row, _ in names)), LARGEST_CELL)
-    wide = min(room.size.width / 3, cell * (1 + max(column for _, column in names)))
-    words = room._replace(right=room.right - wide - GAP)
-    return (*_map(names, here, loose, room._replace(left=room.right - wide)), *_words(title, names, here, loose, words))
+    if len(names) - len(loose) == 1:
+        return (*_title(title, room), *_fullest(_alone(words=here in loose), _below_title(room))) if loose else ()
+    chart, width_taken = _map(names, here, loose, room)
+    words = room._replace(right=room.right - width_taken - GAP)
+    return (*chart, *_words(title, names, here, loose, words))
 
 
-def _map(names: Mapping[Place, str], here: Place, loose: Collection[Place], room: Box) -> Iterator[Item]:
+def _map(names: Mapping[Place, str], here: Place, loose: Collection[Place], room: Box) -> tuple[tuple[Item, ...], float]:
+    """The map at the right end of the room, and how wide it is; cells too small for names have rows and columns named beside."""
     rows, columns = (1 + max(place[axis] for place in names) for axis in (0, 1))
-    wide, high = room.size.width / columns, min(room.size.height / rows, LARGEST_CELL)
+    cell = _cell(room.size, rows, columns)
+    named = all(_holds(cell, name) for name in names.values())
+    if not named:
+        cell = _cell(Size(room.size.width - 3 * LETTERS, room.size.height - LINE), rows, columns)
+    corner = room.right - cell.width * columns, room.top - (0.0 if named else LINE)
+    cells = _cells(names, here, loose, cell, corner, named=named)
+    edges = () if named else _edges(names, here, cell, corner)
+    return (*cells, *edges), cell.width * columns + (0.0 if named else LETTERS)
+
+
+def _cell(room: Size, rows: int, columns: int) -> Size:
+    """How large a cell may be: the map takes a third of the room."""
+    high = min(room.height / rows, LARGEST_CELL)
+    return Size(min(room.width / 3 / columns, high), high)
+
+
+def _holds(cell: Size, name: str) -> bool:
+    return fits(LINE, cell.height) and fits(width(name, SMALL, True) + 0.6, cell.width)
+
+
+def _cells(
+    names: Mapping[Place, str], here: Place, loose: Collection[Place], cell: Size, corner: Point, *, named: bool
+) -> Iterator[Item]:
+    """The cells from the map's upper left corner on, this one grey."""
     for (row, column), name in names.items():
-        cell = rectangle(room.left + wide * column, room.top - high * (row + 1), wide, high)
-        named = fits((ASCENT + DESCENT) * SMALL, high) and fits(width(name, SMALL) + 0.6, wide)
+        shape = rectangle(corner[0] + cell.width * column, corner[1] - cell.height * (row + 1), *cell)
         if (row, column) == here:
-            yield Fill(cell, GREY if named else DARK)
-        yield Stroke(cell, "hidden" if (row, column) in loose else "thin", closed=True)
+            yield Fill(shape, GREY if named else DARK)
+        yield Stroke(shape, "hidden" if (row, column) in loose else "thin", closed=True)
         if named:
-            middle = cell[0][0] + wide / 2, cell[0][1] + high / 2 - 0.33 * SMALL
+            middle = shape[0][0] + cell.width / 2, shape[0][1] + cell.height / 2 - 0.33 * SMALL
             yield Label(name, middle, SMALL, "middle", bold=(row, column) == here)
+
+
+def _edges(names: Mapping[Place, str], here: Place, cell: Size, corner: Point) -> Iterator[Label]:
+    """This tile's row and column beside the map, and as many others as have room."""
+    row_names, column_names = ({place[axis]: _part_of(name, axis) for place, name in names.items()} for axis in (0, 1))
+    for row in _apart(sorted(row_names), here[0], LINE / cell.height):
+        at = corner[0] - 0.6, corner[1] - cell.height * (row + 0.5) - 0.33 * SMALL
+        yield Label(row_names[row], at, SMALL, "end", bold=row == here[0])
+    widest = max(width(name, SMALL, True) for name in column_names.values()) + 0.8
+    for column in _apart(sorted(column_names), here[1], widest / cell.width):
+        at = corner[0] + cell.width * (column + 0.5), corner[1] + 0.6
+        yield Label(column_names[column], at, SMALL, "middle", bold=column == here[1])
+
+
+def _part_of(name: str, axis: int) -> str:
+    """The letters of a tile's name, its row, or the number, its column.
+
+    >>> _part_of("AB12", 0), _part_of("AB12", 1)
+    ('AB', '12')
+    """
+    letters = name.rstrip("0123456789")
+    return name[len(letters) :] if axis else letters
+
+
+def _apart(numbers: Sequence[int], here: int, least: float) -> list[int]:
+    """The numbers that are so far from each other, `here` among them, counted from it."""
+    step = max(1, math.ceil(least - 1e-9))
+    return [number for number in numbers if (number - here) % step == 0]
+
+
+def _alone(*, words: bool) -> Iterator[str]:
+    """What is said of a template that stands whole on a page, and of its words that stand on another."""
+    if words:
+        yield "This page holds words only: it need not be joined."
+    else:
+        yield "The whole template stands on this page: its other words stand on the next."
+
+
+def _title(title: str, room: Box) -> tuple[Label, ...]:
+    at = room.left, room.top - ASCENT * NORMAL
+    return (Label(shortened(title, NORMAL, room.size.width, True), at, NORMAL, bold=True),)
+
+
+def _below_title(room: Box) -> Box:
+    return room._replace(top=room.top - (ASCENT + DESCENT) * NORMAL)
 
 
 def _words(title: str, names: Mapping[Place, str], here: Place, loose: Collection[Place], room: Box) -> Iterator[Label]:
@@ -58,9 +132,8 @@ def _words(title: str, names: Mapping[Place, str], here: Place, loose: Collectio
     name = names[here]
     yield Label(name, (room.left, room.top - ABOVE * NAME), NAME, bold=True)
     right = room._replace(left=room.left + width(name, NAME, True) + GAP)
-    yield Label(shortened(title, NORMAL, right.size.width, True), (right.left, right.top - ASCENT * NORMAL), NORMAL, bold=True)
-    below = right._replace(top=right.top - (ASCENT + DESCENT) * NORMAL)
-    yield from _fullest(_sentences(names, here, loose), below)
+    yield from _title(title, right)
+    yield from _fullest(_sentences(names, here, loose), _below_title(right))
 
 
 def _fullest(sentences: Iterator[str], room: Box) -> tuple[Label, ...]:
@@ -80,8 +153,6 @@ def _sentences(names: Mapping[Place, str], here: Place, loose: Collection[Place]
     joined = sorted(place for place in names if place not in loose)
     if here in loose:
         yield "This page holds words only: it need not be joined."
-    elif len(joined) == 1:
-        yield "The whole template stands on this page: there is nothing to join."
     else:
         yield from _joining(names, joined)
 

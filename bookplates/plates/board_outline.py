@@ -40,9 +40,18 @@ def _board(plan: Plan, setup: PageSetup, layout: Layout) -> Drawing:
         spine_and_fore_edge(pad, box, board, plan.opening)
     show_grain(pad, plan.piece(board.name).grain, box)
     side, *how = layout.use or USE
-    notes(pad, board.name.capitalize(), _facts(plan, layout, board, side), box)
+    notes(pad, _named(board), _facts(plan, layout, board, side), box)
     notes(pad, "How to cut it", (*how, *CAUTIONS), box)
     return finished(pad, "board outline", f"board outline, {layout.title}" if layout.title else "board outline")
+
+
+def _named(board: Part) -> str:
+    """What the piece is called; a soft cover's covering is the cover itself."""
+    return (
+        f"{board.name.removesuffix(' covering').capitalize()} cover"
+        if board.name.endswith("covering")
+        else board.name.capitalize()
+    )
 
 
 def _facts(plan: Plan, layout: Layout, board: Part, side: str) -> tuple[str, ...]:

@@ -16,7 +16,7 @@ from bookplates.plates.marks import NORMAL, SMALL, head_sign, word
 from bookplates.plates.notes import edge_word, finished, name_strip, notes
 from bookplates.plates.pad import Pad, box_round, spots
 from bookplates.plates.stations import number_holes, number_rows, number_stations
-from bookplates.plates.words import cut_count, cut_piece, height_of, mm_and_inches, size_of, width_of
+from bookplates.plates.words import cut_count, cut_piece, height_of, hole_size, mm_and_inches, size_of, width_of
 
 FROM_CENTRE = 2.4
 NUMBERS = 7.0
@@ -121,10 +121,11 @@ def _inset(pad: Pad, plan: Plan, layout: Layout, row: Sequence[Part]) -> None:
 
 def _facts(plan: Plan, layout: Layout, rows: int, side: str) -> tuple[str, ...]:
     stations, laid = len(layout.named("station ")), "board" if layout.named("spine edge place") else "cover"
-    counted = f"{rows} rows of {stations} stations" if rows > 1 else f"{stations} stations"
+    what = "holes" if plan.sewing.holes else "stations"
+    counted = f"{rows} rows of {stations} {what}" if rows > 1 else f"{stations} {what}"
     several = "One row a section: section 1, the front one, is the row nearest to FRONT."
     return (
         f"{cut_count(layout, 'card')} {size_of(cut_piece(layout), plan)}. Glue it on card, then cut. {side}",
-        f"{counted}, each with its distance from the head of the {laid}.",
+        f"{counted}, each with its distance from the head of the {laid}. {hole_size(plan, layout)}",
         *((several,) if rows > 1 else ()),
     )

@@ -2,14 +2,16 @@
 
 from __future__ import annotations
 
+from collections import deque
 from collections.abc import Iterable, Iterator, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
+from itertools import chain, repeat
 from itertools import count as counting
 
 from bookplates.geometry import Box, Size
 from bookplates.lengths import fits
 from bookplates.plates.drawing import Drawing, Fill, Item, Label, Stroke
-from bookplates.plates.marks import LEADING, LIST, NORMAL, SMALL, TITLE, lines
+from bookplates.plates.marks import LEADING, LIST, NORMAL, TITLE, lines
 from bookplates.plates.pad import ASCENT
 
 GUTTER = 7.0
@@ -19,16 +21,20 @@ NAME_SHARE = 0.34
 
 @dataclass(frozen=True, slots=True)
 class Entry:
-    """Something in a column: its items below the origin, the height it takes, whether it stays with the next."""
+    """Something in a column: its items below the origin, the height it takes, whether it stays with the next.
+
+    `air` is what of the height may be closed up at its end to save a page.
+    """
 
     items: tuple[Item, ...]
     height: float
     with_next: bool = False
+    air: float = 0.0
 
 
 def heading(text: str, column: float) -> Iterator[Entry]:
     """A bold heading, a little room above it."""
-    yield Entry((), 2.5, with_next=True)
+    yield Entry((), 1.9, with_next=True, air=0.9)
     for line in lines(text, TITLE, column, True):
         yield Entry((Label(line, (0.0, -ASCENT * TITLE), TITLE, bold=True),), 1.35 * TITLE, with_next=True)
 
@@ -53,6 +59,18 @@ def cells(texts: Sequence[str], shares: Sequence[float], column: float, *, bold:
     yield Entry(items, LEADING * LIST * max(map(len, wrapped)) + 0.6, with_next=bold)
 
 
+KEPT = 12
+"""So many rows stay together; a longer list keeps two with its heading, and two at its end."""
+
+
+def kept(entries: Iterable[Entry]) -> Iterator[Entry]:
+    """A list of rows that is not torn where it is short, and leaves no row alone."""
+    rows = list(entries)
+    together = range(len(rows) - 1) if len(rows) <= KEPT else {0, len(rows) - 2}
+    for number, entry in enumerate(rows):
+        yield replace(entry, with_next=True) if number in together else entry
+
+
 def ruled(name: str, column: float) -> Iterator[Entry]:
     """A name and a line to write a measured length on."""
     line = Stroke(((NAME_SHARE * column, -6.6), (column, -6.6)), "thin")
@@ -65,22 +83,23 @@ BESIDE = 2.5
 """Between words and the picture beside them, mm."""
 NOTE = 0.4
 """Between notes in small letters, mm."""
-AFTER = 0.8
-"""Below an action, mm."""
+AFTER, CLOSED = 0.55, 0.4
+"""Below an action, and what of that may be closed up, mm."""
 
 
 def action(mark: str, sentence: str, column: float, *, bold: bool = False) -> Iterator[Entry]:
     """One action, its lines kept together, set in from the mark."""
     items, height = _marked(mark, sentence, column, 0.0, bold=bold)
-    yield Entry(items, height, with_next=bold)
+    yield Entry(items, height, with_next=bold, air=CLOSED)
 
 
 def _marked(mark: str, sentence: str, column: float, top: float, *, bold: bool = False) -> tuple[tuple[Item, ...], float]:
-    """An action whose first line begins at `top`, and the height it takes."""
-    first = top - ASCENT * NORMAL
-    wrapped = lines(sentence, NORMAL, column - MARKED, bold)
-    words = (Label(text, (MARKED, first - n * LEADING * NORMAL), NORMAL, bold=bold) for n, text in enumerate(wrapped))
-    return (Label(mark, (0.0, first), NORMAL, bold=True), *words), LEADING * NORMAL * len(wrapped) + AFTER
+    """An action whose first line begins at `top`, and the height it takes; bold ones are a little smaller."""
+    size = LIST if bold else NORMAL
+    first = top - ASCENT * size
+    wrapped = lines(sentence, size, column - MARKED, bold)
+    words = (Label(text, (MARKED, first - n * LEADING * size), size, bold=bold) for n, text in enumerate(wrapped))
+    return (Label(mark, (0.0, first), size, bold=True), *words), LEADING * size * len(wrapped) + AFTER
 
 
 def pictured(picture: Sequence[Item], size: Size, mark: str, sentences: Sequence[str], column: float) -> Iterator[Entry]:
@@ -92,8 +111,16 @@ def pictured(picture: Sequence[Item], size: Size, mark: str, sentences: Sequence
         words, height = _marked(mark, rest.pop(0), left - BESIDE, -taken)
         items += words
         taken += height
-    yield Entry(tuple(items), max(taken, size.height + 1.8))
+    yield Entry(tuple(items), max(taken, size.height + 1.8), air=CLOSED)
     for sentence in rest:
+        yield from action(mark, sentence, column)
+
+
+def under_picture(picture: Sequence[Item], size: Size, mark: str, sentences: Sequence[str], column: float) -> Iterator[Entry]:
+    """Actions below their picture, in a column too narrow for both side by side."""
+    items = tuple(shifted(picture, (column - size.width) / 2, -size.height - 0.5))
+    yield Entry(items, size.height + 1.8, with_next=True)
+    for sentence in sentences:
         yield from action(mark, sentence, column)
 
 
@@ -109,16 +136,16 @@ def with_notes(entries: Iterable[Entry], notes: Sequence[str], column: float) ->
 
 
 def _notes(notes: Sequence[str], column: float) -> Iterator[Item]:
-    top = -ASCENT * SMALL
+    top = -ASCENT * LIST
     for note in notes:
-        for line in lines(note, SMALL, column - MARKED):
-            yield Label(line, (MARKED, top), SMALL)
-            top -= LEADING * SMALL
+        for line in lines(note, LIST, column - MARKED):
+            yield Label(line, (MARKED, top), LIST)
+            top -= LEADING * LIST
         top -= NOTE
 
 
 def _height(notes: Sequence[str], column: float) -> float:
-    return sum(LEADING * SMALL * len(lines(note, SMALL, column - MARKED)) + NOTE for note in notes)
+    return sum(LEADING * LIST * len(lines(note, LIST, column - MARKED)) + NOTE for note in notes)
 
 
 def shifted(items: Iterable[Item], x: float, y: float) -> Iterator[Item]:
@@ -142,18 +169,36 @@ def columns(page: Size) -> tuple[int, float]:
     return count, (page.width - (count - 1) * GUTTER) / count
 
 
-def pages(entries: Iterable[Entry], page: Size, taken: float = 0.0) -> Iterator[tuple[Item, ...]]:
+def pages(
+    entries: Iterable[Entry], page: Size, taken: Sequence[float] = (), *, close_up: bool = False
+) -> Iterator[tuple[Item, ...]]:
     """The entries run down the columns of as many pages as they need; a heading never ends a column.
 
-    `taken` mm at the top of the first page are left free.
+    At the top of the first page, the second and so on the heights of `taken`, mm, are left free. With `close_up` a last
+    page that holds little is saved where closing up the air between the entries does it.
     """
     count, wide = columns(page)
-    rooms = (page.height - taken if number < count else page.height for number in counting())
+    blocks = list(_blocks(entries))
+    runs = list(_runs(blocks, _rooms(page, taken)))
+    if close_up and len(runs) > count and _high(runs[-1][0]) < page.height / 2:
+        tight = ([Entry(entry.items, entry.height - entry.air) for entry in block] for block in blocks)
+        closer = list(_runs(tight, _rooms(page, taken)))
+        runs = closer if -(-len(closer) // count) < -(-len(runs) // count) else runs
     full: list[tuple[Item, ...]] = []
-    for run, room in _runs(_blocks(entries), rooms):
+    for run, room in runs:
         full.append(_stacked(run, (len(full) % count) * (wide + GUTTER), room))
     for first in range(0, len(full), count):
         yield tuple(item for items in full[first : first + count] for item in items)
+
+
+def _rooms(page: Size, taken: Sequence[float]) -> Iterator[float]:
+    """How high each column is, one after the other."""
+    free = (page.height - high for high in chain(taken, repeat(0.0)))
+    return (room for room in free for _ in range(columns(page)[0]))
+
+
+def _high(entries: Iterable[Entry]) -> float:
+    return sum(entry.height for entry in entries)
 
 
 def _blocks(entries: Iterable[Entry]) -> Iterator[list[Entry]]:
@@ -172,15 +217,30 @@ def _runs(blocks: Iterable[list[Entry]], rooms: Iterator[float]) -> Iterator[tup
     """What stands in one column after the other, and how high that column is."""
     run: list[Entry] = []
     room, taken = next(rooms), 0.0
-    for block in blocks:
-        high = sum(entry.height for entry in block)
-        if run and not fits(taken + high, room):
+    waiting = deque(blocks)
+    while waiting:
+        block = waiting.popleft() if run else _begun(waiting.popleft())
+        high = _high(block)
+        if not fits(taken + high, room) and (run or room < HIGH_ENOUGH):
             yield run, room
             run, room, taken = [], next(rooms), 0.0
-        run += block
-        taken += high
+            waiting.appendleft(block)
+        elif not fits(high, room) and len(block) > 1:
+            waiting.extendleft([entry] for entry in reversed(block))
+        else:
+            run += block
+            taken += high
     if run:
         yield run, room
+
+
+HIGH_ENOUGH = 40.0
+"""A column less high than this may stay empty, mm."""
+
+
+def _begun(block: list[Entry]) -> list[Entry]:
+    """A block at the top of a column, where it needs no room above it."""
+    return [entry for n, entry in enumerate(block) if entry.items or any(before.items for before in block[:n])] or block
 
 
 def _stacked(run: Iterable[Entry], x: float, top: float) -> tuple[Item, ...]:

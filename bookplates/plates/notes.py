@@ -9,13 +9,16 @@ from bookplates.geometry import Box, Point, around
 from bookplates.kinds.block import Opening
 from bookplates.kinds.boards import spine_at_right
 from bookplates.kinds.parts import Grain, Part
-from bookplates.plates.drawing import Drawing, Item, Label
+from bookplates.plates.drawing import Drawing, Item
 from bookplates.plates.marks import LIST, NORMAL, SMALL, grain_arrow, head_sign, text_block, word
 from bookplates.plates.pad import Pad, box_round, moved, spots
 from bookplates.plates.words import Where
 
 COLUMNS = (34.0, 45.0, 60.0, 80.0, 110.0, 150.0, 180.0)
 """How wide a block of words beside a drawing may be."""
+
+SIZES = (NORMAL, LIST, SMALL)
+"""Sizes of letters for blocks of words, the best first."""
 
 WIDEST_INSIDE = 90.0
 APART = 1.5
@@ -91,21 +94,36 @@ def show_grain(pad: Pad, grain: Grain, inside: Box) -> None:
 
 
 def notes(pad: Pad, title: str, paragraphs: Sequence[str], *inside: Box) -> None:
-    """A bold title and paragraphs: inside the first of the boxes where they find room, else beside the drawing."""
-    if not any(_inside(pad, title, paragraphs, box) for box in inside):
-        _put_beside(pad, title, paragraphs)
+    """A bold title and paragraphs: inside the first of the boxes where they find room, else beside the drawing.
+
+    A plate that has its page nearly to itself has the words beside it rather than smaller inside; one that may share a
+    page has them a little smaller inside first.
+    """
+    sizes: tuple[float | None, ...] = (NORMAL, None, LIST, SMALL) if _fills_page(pad) else (NORMAL, LIST, None, SMALL)
+    for size in sizes if inside else ():
+        if size is None and _beside_large(pad, title, paragraphs):
+            return
+        if size is not None and any(_inside(pad, title, paragraphs, box, size) for box in inside):
+            return
+    _put_beside(pad, title, paragraphs)
+
+
+def _fills_page(pad: Pad) -> bool:
+    """Whether the drawing takes so much of its page that hardly another goes beside it."""
+    (wide, high), page = pad.box.size, pad.page
+    return wide * high > 0.4 * page.width * page.height
 
 
 def notes_or_name(pad: Pad, title: str, paragraphs: Sequence[str], piece: Box, names: Sequence[str]) -> None:
     """As `notes`; a piece too narrow for them keeps at least its name when it is cut out."""
-    if not _inside(pad, title, paragraphs, piece):
+    if not any(_inside(pad, title, paragraphs, piece, size) for size in SIZES):
         name_strip(pad, piece, names)
         notes(pad, title, paragraphs)
 
 
 def notes_in_sight(pad: Pad, title: str, paragraphs: Sequence[str], covered: Box, *inside: Box) -> None:
     """As `notes`, but where the page allows it clear of what will be covered while the template is used, or else beside it."""
-    for size in (NORMAL, LIST, SMALL):
+    for size in SIZES:
         blocks = [text_block(paragraphs, column, size, title) for column in COLUMNS]
         seen = [found for block in blocks for found in _seen(pad, block, covered)]
         if seen:
@@ -119,7 +137,7 @@ def _beside_or_inside(pad: Pad, title: str, paragraphs: Sequence[str], *inside: 
     put, fits_page = _beside(pad, title, paragraphs)
     if fits_page:
         pad.put(*put)
-    elif not any(_inside(pad, title, paragraphs, box) for box in inside):
+    elif not any(_inside(pad, title, paragraphs, box, size) for size in SIZES for box in inside):
         _put_beside(pad, title, paragraphs)
 
 
@@ -145,18 +163,24 @@ def _in_sight(pad: Pad, covered: Box) -> Iterator[Box]:
     yield Box(left, low, covered.left - 1.0, high)
 
 
-def _blocks(title: str, paragraphs: Sequence[str], columns: Sequence[float]) -> Iterator[tuple[Label, ...]]:
-    """The words in every shape they may take, large letters first."""
-    return (text_block(paragraphs, column, size, title) for size in (NORMAL, LIST, SMALL) for column in columns)
-
-
-def _inside(pad: Pad, title: str, paragraphs: Sequence[str], box: Box) -> bool:
+def _inside(pad: Pad, title: str, paragraphs: Sequence[str], box: Box, size: float) -> bool:
+    """Whether the words found room inside the box in letters of that size."""
     room = box.grown(-2.0)
     widths = (min(room.size.width * share, WIDEST_INSIDE) for share in SHARES)
     columns = [column for column in widths if column > 12]
     top = room.middle[0], room.top
-    blocks = _blocks(title, paragraphs, columns)
+    blocks = (text_block(paragraphs, column, size, title) for column in columns)
     return any(pad.settle(block, spots(room, box_round(block).size, top), APART) for block in blocks)
+
+
+def _beside_large(pad: Pad, title: str, paragraphs: Sequence[str]) -> bool:
+    """Whether the words found room in usual letters beside a drawing that goes on one page with them."""
+    if pad.grid:
+        return False
+    put, fits_page = _best_column(pad, title, paragraphs, NORMAL)
+    if fits_page:
+        pad.put(*put)
+    return fits_page
 
 
 def _beside(pad: Pad, title: str, paragraphs: Sequence[str]) -> tuple[tuple[Item, ...], bool]:

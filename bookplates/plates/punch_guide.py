@@ -17,7 +17,7 @@ from bookplates.plates.marks import NORMAL, SMALL, word
 from bookplates.plates.notes import edge_word, finished, name_strip, notes, notes_or_name, show_grain
 from bookplates.plates.pad import Pad, box_round, spots
 from bookplates.plates.stations import above_first, number_holes, number_stations
-from bookplates.plates.words import Where, cut_count, cut_piece, height_of, mm_and_inches, size_of, width_of
+from bookplates.plates.words import Where, cut_count, cut_piece, height_of, hole_size, mm_and_inches, size_of, width_of
 
 FROM_FOLD = 4.0
 VALLEY = "valley fold"
@@ -61,8 +61,9 @@ def _flat(plan: Plan, setup: PageSetup, layout: Layout) -> Drawing:
     edge_word(pad, "TAIL", "below", box)
     edge_word(pad, "spine edge", edge, box)
     overall(pad, box, width_of(box, plan), height_of(box, plan))
-    left, right = (box.left, first[0]) if at_left else (first[0], box.right)
-    dimension(pad, (left, box.top), (right, box.top), mm_and_inches(right - left, plan, "inset"), "above")
+    for x in sorted({round(hole.box.middle[0], 6) for hole in holes}, key=lambda x: x != round(first[0], 6)):
+        left, right = (box.left, x) if at_left else (x, box.right)
+        dimension(pad, (left, box.top), (right, box.top), mm_and_inches(right - left, plan, "inset"), "above")
     name_strip(pad, _beside(holes, box, at_left=at_left), ("Punch guide: this side up", "Punch guide"))
     notes(pad, "Punch guide", _flat_facts(plan, layout, len(holes)))
     notes(pad, "How to use it", (*layout.use, AWL, DRILL, KNIFE))
@@ -78,8 +79,9 @@ def _beside(holes: Sequence[Part], box: Box, *, at_left: bool) -> Box:
 def _flat_facts(plan: Plan, layout: Layout, holes: int) -> tuple[str, ...]:
     sewn, size = plan.sewing.called, size_of(cut_piece(layout), plan)
     return (
-        f"{cut_count(layout, 'card or heavy paper')} {size}, cut exactly at head, tail and spine edge.",
-        f"{sewn[:1].upper()}{sewn[1:]}: {holes} stations, their distances from the head beside them.",
+        "Print this page on heavy paper; or glue the guide on card, then cut.",
+        f"{cut_count(layout, 'heavy paper or card')} {size}, cut exactly at head, tail and spine edge.",
+        f"{sewn[:1].upper()}{sewn[1:]}: {holes} holes, their distances from the head beside them. {hole_size(plan, layout)}",
     )
 
 
@@ -97,8 +99,9 @@ def _facts(plan: Plan, layout: Layout) -> tuple[str, ...]:
     sewn, count = plan.sewing.called, len(plan.sewing.stations)
     return (
         f"{cut_count(layout, 'heavy paper')} {size_of(cut_piece(layout), plan)}, cut exactly at head and tail.",
-        "Do not glue on card: use heavy paper.",
+        "Print this page on heavy paper. Do not glue on card: the guide is folded.",
         f"{sewn[:1].upper()}{sewn[1:]}: {count} stations, each marked with its distance from the head of the leaf.",
+        hole_size(plan, layout),
         *_lots(plan),
     )
 

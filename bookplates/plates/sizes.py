@@ -7,31 +7,36 @@ from collections.abc import Callable, Iterator, Sequence
 from bookplates.book.record import Plan
 from bookplates.errors import Problem
 from bookplates.geometry import Size
-from bookplates.handout.facts import Chapter, Fact, chapters
-from bookplates.handout.glossary import GLOSSARY
+from bookplates.handout.facts import Chapter, Fact, chapters, stuff
+from bookplates.handout.glossary import GLOSSARY, words_in
+from bookplates.handout.steps import steps, text_of
 from bookplates.papers.printing import PageSetup
 from bookplates.plates.drawing import Drawing, Item, Label
-from bookplates.plates.flow import Entry, cells, columns, heading, pages, paragraph, row, ruled, whole_pages
+from bookplates.plates.flow import Entry, cells, columns, heading, kept, pages, paragraph, row, ruled, whole_pages
 from bookplates.plates.marks import TITLE
 from bookplates.plates.pad import ASCENT, box_round, moved
 from bookplates.plates.sketches import closed_book, open_cover
 
 MARK = " *"
-TABLE = (0.16, 0.42, 0.42)
-"""Shares of a column: a number, and two lengths."""
+TABLE = {2: (0.16, 0.84), 3: (0.16, 0.42, 0.42)}
+"""Shares of a column: a number, and a length or two."""
 DEFAULTS = (0.3, 0.36, 0.34)
 """Shares of a column: what it is, its value, its key."""
 BETWEEN = 6.0
 """From a sketch to what follows it, mm."""
 
+ALWAYS = frozenset({"section", "folio", "leaf, page", "square", "caliper", "creep", "grain", "head, tail", "fore-edge"})
+"""Words that the tables of sizes use, whatever the book."""
+
+NOTATION = "A length such as 1 1/4 in +0.3 mm is 1 1/4 inches and 0.3 mm more; with -0.3 mm it is 0.3 mm less."
+
 Part = Callable[[Plan, float], Iterator[Entry]]
 
 
 def draw(plan: Plan, setup: PageSetup) -> tuple[Drawing, ...]:
-    """As many whole pages as the sizes take: first the numbers, then the sketches with the words under them."""
+    """As many whole pages as the sizes take: numbers, then words; the sketches stand at the top of the second page."""
     page = setup.room.size
-    drawn = (*pages(_entries(NUMBERS, plan, page), page), *_under(_sketches(plan, page), _entries(WORDS, plan, page), page))
-    return whole_pages("sizes", drawn, page)
+    return whole_pages("sizes", _round(_sketches(plan, page), _entries(PARTS, plan, page), page), page)
 
 
 def _entries(parts: Sequence[Part], plan: Plan, page: Size) -> Iterator[Entry]:
@@ -39,11 +44,13 @@ def _entries(parts: Sequence[Part], plan: Plan, page: Size) -> Iterator[Entry]:
     return (entry for part in parts for entry in part(plan, column))
 
 
-def _under(top: tuple[Item, ...], entries: Iterator[Entry], page: Size) -> Iterator[tuple[Item, ...]]:
-    """Entries in columns under pictures that stand at the top of the first page."""
-    high = box_round(top).size.height + BETWEEN
+def _round(top: tuple[Item, ...], entries: Iterator[Entry], page: Size) -> Iterator[tuple[Item, ...]]:
+    """Entries in columns, with pictures at the top of the second page."""
+    high = box_round(top).size.height + BETWEEN if top else 0.0
     raised = moved(top, 0.0, page.height)
-    yield from ((*(raised if number == 0 else ()), *items) for number, items in enumerate(pages(entries, page, high)))
+    filled = list(pages(entries, page, (0.0, high)))
+    filled += [()] * (2 - len(filled))
+    yield from ((*(raised if number == 1 else ()), *items) for number, items in enumerate(filled))
 
 
 def _sketches(plan: Plan, page: Size) -> tuple[Item, ...]:
@@ -65,9 +72,12 @@ def _sketches(plan: Plan, page: Size) -> tuple[Item, ...]:
 
 def facts(plan: Plan, column: float) -> Iterator[Entry]:
     """Every size and count, chapter by chapter; those that hang on a measurement are marked."""
-    for chapter in chapters(plan):
+    told = chapters(plan)
+    for chapter in told:
         yield from heading(chapter.title, column)
-        yield from _table(chapter, column) if chapter.heads else _rows(chapter, column)
+        yield from kept(_table(chapter, column) if chapter.heads else _rows(chapter, column))
+    if any(" in +" in fact.value or " in -" in fact.value for chapter in told for fact in chapter.facts):
+        yield from paragraph(NOTATION, column)
 
 
 def _rows(chapter: Chapter, column: float) -> Iterator[Entry]:
@@ -76,9 +86,10 @@ def _rows(chapter: Chapter, column: float) -> Iterator[Entry]:
 
 
 def _table(chapter: Chapter, column: float) -> Iterator[Entry]:
-    yield from cells(chapter.heads, TABLE, column, bold=True)
+    shares = TABLE[len(chapter.heads)]
+    yield from cells(chapter.heads, shares, column, bold=True)
     for fact in chapter.facts:
-        yield from cells((_name(fact), *fact.cells), TABLE, column)
+        yield from cells((_name(fact), *fact.cells), shares, column)
 
 
 def _name(fact: Fact) -> str:
@@ -91,7 +102,8 @@ def measured(plan: Plan, column: float) -> Iterator[Entry]:
     yield from heading("Measure, then plan again", column)
     if found:
         yield from paragraph(f"Already measured: {', '.join(found)}.", column)
-    yield from paragraph("Press and trim the block, measure it, and write this into [measured] before any board is cut:", column)
+    before = f"Press and trim the block, measure it, and write this into [measured] before any {stuff(plan)} is cut:"
+    yield from paragraph(before, column)
     for name in ("width", "height", "thickness"):
         yield from ruled(name, column)
     yield Entry((), 1.5)
@@ -125,12 +137,13 @@ def defaults(plan: Plan, column: float) -> Iterator[Entry]:
         yield from cells((name, default.value, default.where), DEFAULTS, column)
 
 
-def glossary(_: Plan, column: float) -> Iterator[Entry]:
-    """Words, UK and US."""
+def glossary(plan: Plan, column: float) -> Iterator[Entry]:
+    """The words that this pack uses, UK and US."""
+    used = ALWAYS.union(term for step in steps(plan) for term, _ in words_in(text_of(step)))
     yield from heading("Words", column)
     for term, meaning in GLOSSARY:
-        yield from row(term, meaning, column)
+        if term in used:
+            yield from row(term, meaning, column)
 
 
-NUMBERS: tuple[Part, ...] = (warnings, measured, facts, defaults)
-WORDS: tuple[Part, ...] = (glossary,)
+PARTS: tuple[Part, ...] = (warnings, measured, facts, defaults, glossary)

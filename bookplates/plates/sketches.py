@@ -29,7 +29,8 @@ def open_cover(plan: Plan, room: float) -> tuple[Item, ...]:
     cover = plan.cover
     if cover.in_two or min(cover.open_width, cover.open_height) <= 0:
         return ()
-    scale = min((room - 2 * SIDE) / cover.open_width, HIGHEST / cover.open_height)
+    flap = (cover.flap + (cover.board_thickness or 0.0)) if cover.flap is not None else 0.0
+    scale = min((room - 2 * SIDE) / (cover.open_width + 2 * flap), HIGHEST / cover.open_height)
     box = Box(0.0, 0.0, cover.open_width * scale, cover.open_height * scale)
     half = (cover.boards_apart or 0.0) * scale / 2
     inner = box.middle[0] - half, box.middle[0] + half
@@ -38,9 +39,31 @@ def open_cover(plan: Plan, room: float) -> tuple[Item, ...]:
         *_between(plan, box, inner, scale),
         *_faces(plan, box, inner),
         *_boards(plan, box, inner),
+        *_spine(plan, box, scale),
+        *_flaps(plan, box, flap * scale),
         *_across(box.left, box.right, box.bottom, -13.0, f"open {both(cover.open_width, plan.units)}"),
-        *_along(box.bottom, box.top, box.left, -6.0, both(cover.open_height, plan.units)),
+        *_along(box.bottom, box.top, box.left - flap * scale, -6.0, both(cover.open_height, plan.units)),
     )
+
+
+def _flaps(plan: Plan, box: Box, wide: float) -> Iterable[Item]:
+    """What is turned in along both fore-edges, at the sides of a cover of card; at the left with its width."""
+    if wide <= 0:
+        return
+    for x, out in ((box.left, box.left - wide), (box.right, box.right + wide)):
+        yield Stroke(((x, box.bottom), (out, box.bottom), (out, box.top), (x, box.top)), "medium")
+        if width("flap", LIST) < wide - 2.0:
+            yield _words("flap", (x + out) / 2, box.middle[1], "middle")
+    text = f"flap {both((plan.cover.flap or 0.0) + (plan.cover.board_thickness or 0.0), plan.units)}"
+    yield from _across(box.right, box.right + wide, box.bottom, -6.0, text)
+
+
+def _spine(plan: Plan, box: Box, scale: float) -> Iterable[Item]:
+    """How wide the spine of a cover of card is."""
+    if plan.cover.board_width is None:
+        thick = plan.text_block.thickness
+        half = thick * scale / 2
+        yield from _across(box.middle[0] - half, box.middle[0] + half, box.top, 6.0, f"spine {both(thick, plan.units)}")
 
 
 def _boards(plan: Plan, box: Box, inner: tuple[float, float]) -> Iterable[Item]:
@@ -86,7 +109,9 @@ def closed_book(plan: Plan, room: float) -> tuple[Item, ...]:
     block, cover = plan.text_block, plan.cover
     square = cover.closed_square if cover.closed_square is not None else cover.square_fore_edge
     joint = cover.joint or 0.0
-    left = 10.0 + max(width(text, LIST) for text in (_thick(plan), _joint(plan)))
+    left = (
+        10.0 + (STIFF + 1.4 if cover.spine_piece_width else 0.0) + max(width(text, LIST) for text in (_thick(plan), _joint(plan)))
+    )
     right = 10.0 + max(width(text, LIST) for text in _squares(plan))
     scale = min((room - left - right - LEAST_SQUARE) / (block.block_width + square), 1.2)
     fore, first = block.block_width * scale, joint * scale
@@ -98,6 +123,7 @@ def closed_book(plan: Plan, room: float) -> tuple[Item, ...]:
     boards = (Box(first, 0.0, last, THICK_BOARD), Box(first, leaves.top + 1.0, last, leaves.top + 1.0 + THICK_BOARD))
     return (
         *_covers(plan, boards, leaves),
+        *_stiff(plan, boards, leaves),
         *_outline(leaves),
         _words("leaves", *leaves.middle, "middle"),
         *_sized(plan, leaves, boards),
@@ -115,7 +141,19 @@ def _covers(plan: Plan, boards: tuple[Box, Box], leaves: Box) -> Iterable[Item]:
         yield Fill(board.corners, 0.75)
         yield from _outline(board)
     if plan.cover.boards_apart:
-        yield _over_spine(boards, leaves)
+        yield _over_spine(boards, leaves, stiff=bool(plan.cover.spine_piece_width))
+
+
+STIFF = 2.5
+"""How thick a spine piece is drawn, mm."""
+
+
+def _stiff(plan: Plan, boards: tuple[Box, Box], leaves: Box) -> Iterable[Item]:
+    """The spine piece of a case: it stands behind the leaves, as high as both boards and what is between them."""
+    if plan.cover.spine_piece_width:
+        piece = Box(leaves.left - 1.0 - STIFF, boards[0].bottom, leaves.left - 1.0, boards[1].top)
+        yield Fill(piece.corners, 0.75)
+        yield from _outline(piece)
 
 
 def _sized(plan: Plan, leaves: Box, boards: tuple[Box, Box]) -> Iterable[Item]:
@@ -126,7 +164,8 @@ def _sized(plan: Plan, leaves: Box, boards: tuple[Box, Box]) -> Iterable[Item]:
         yield from _across(leaves.left, boards[1].left, top, 6.0, _joint(plan), leftwards=True)
     yield from _across(leaves.right, boards[1].right, top, 6.0, *_squares(plan))
     yield from _across(leaves.left, leaves.right, foot, -6.0, f"block {both(block.block_width, units)} wide")
-    yield from _along(leaves.bottom, leaves.top, leaves.left, -6.0, _thick(plan))
+    back = leaves.left - (1.4 + STIFF if cover.spine_piece_width else 0.0)
+    yield from _along(leaves.bottom, leaves.top, back, -6.0, _thick(plan))
 
 
 def _thick(plan: Plan) -> str:
@@ -144,9 +183,14 @@ def _squares(plan: Plan) -> tuple[str, ...]:
     return (first,) if closed is None else (first, f"square closed {both(closed, plan.units)}")
 
 
-def _over_spine(boards: tuple[Box, Box], leaves: Box) -> Stroke:
-    """What goes over the spine from board to board, a little off the leaves."""
-    first, out, low, high = boards[0].left, leaves.left - 1.4, boards[0].bottom - 1.0, boards[1].top + 1.0
+def _over_spine(boards: tuple[Box, Box], leaves: Box, *, stiff: bool) -> Stroke:
+    """What goes over the spine from board to board, a little off the leaves, or off the spine piece."""
+    low, high = boards[0].bottom - 1.0, boards[1].top + 1.0
+    if stiff:
+        first, out = boards[0].left, leaves.left - 1.6 - STIFF
+        reach = min(first + 14.0, boards[0].right)
+        return Stroke(((reach, low), (out, low), (out, high), (reach, high)), "hidden")
+    first, out = boards[0].left, leaves.left - 1.4
     reach = min(first + 14.0, boards[0].right)
     below, above = ((reach, low), (first, low)), ((first, high), (reach, high))
     return Stroke((*below, (out, leaves.bottom - 0.6), (out, leaves.top + 0.6), *above), "hidden")

@@ -33,7 +33,7 @@ def _use(plan: Plan, layout: Layout) -> tuple[str, ...]:
 
 UNDER_TAPE = (
     "Made twice: glue this outline on an offcut, printed side up, and cut; mark the second from the first.",
-    "Cover the face that will be towards the tape with the tape's own backing paper, or the tape holds the spacer.",
+    "Cover the face towards the tape with the tape's own backing paper, its dull side glued down, its slick side out.",
     "One goes into the gap from the head, one from the tail. Their outer ends stand out, to draw them out by.",
     "No head or tail: either lies either way round.",
 )

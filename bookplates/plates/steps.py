@@ -7,10 +7,21 @@ from collections.abc import Iterator
 from bookplates.book.record import Plan
 from bookplates.geometry import Size
 from bookplates.handout.glossary import first_uses
-from bookplates.handout.steps import Step, steps
+from bookplates.handout.steps import Step, steps, text_of
 from bookplates.papers.printing import PageSetup
 from bookplates.plates.drawing import Drawing
-from bookplates.plates.flow import Entry, action, columns, heading, pages, pictured, shifted, whole_pages, with_notes
+from bookplates.plates.flow import (
+    Entry,
+    action,
+    columns,
+    heading,
+    pages,
+    pictured,
+    shifted,
+    under_picture,
+    whole_pages,
+    with_notes,
+)
 from bookplates.plates.pad import box_of
 from bookplates.plates.pictures.table import picture
 from bookplates.plates.stitches.cells import sewing
@@ -22,13 +33,13 @@ PICTURE = Size(34.0, 27.0)
 def draw(plan: Plan, setup: PageSetup) -> tuple[Drawing, ...]:
     """As many whole pages as the steps take."""
     page = setup.room.size
-    return whole_pages("steps", pages(entries(plan, columns(page)[1]), page), page)
+    return whole_pages("steps", pages(entries(plan, columns(page)[1]), page, close_up=True), page)
 
 
 def entries(plan: Plan, column: float) -> Iterator[Entry]:
     """Step after step, each with the words that it is the first to use."""
     told = steps(plan)
-    new = first_uses([" ".join((step.title, step.caution, *step.sentences)) for step in told])
+    new = first_uses([text_of(step) for step in told])
     for number, (step, words) in enumerate(zip(told, new, strict=True), 1):
         yield from with_notes(_step(plan, number, step, column), [f"{term}: {meaning}" for term, meaning in words], column)
 
@@ -42,10 +53,11 @@ def _step(plan: Plan, number: int, step: Step, column: float) -> Iterator[Entry]
         yield from sewing(plan, number, column)
         return
     drawn = picture(step.picture, plan, *PICTURE)
-    if drawn and column > 2 * PICTURE.width:
+    if drawn and column >= PICTURE.width:
         bottom = min(box_of(item).bottom for item in drawn)
         cropped = tuple(shifted(drawn, 0.0, -bottom))
-        yield from pictured(cropped, Size(PICTURE.width, PICTURE.height - bottom), "–", step.sentences, column)
+        beside = pictured if column > 2 * PICTURE.width else under_picture
+        yield from beside(cropped, Size(PICTURE.width, PICTURE.height - bottom), "–", step.sentences, column)
         return
     for sentence in step.sentences:
         yield from action("–", sentence, column)

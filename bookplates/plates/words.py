@@ -40,6 +40,12 @@ def of_board(plan: Plan, what: str) -> str:
     return f"{what} {in_mm(thick) if thick < THIN else told(thick, plan.units)} thick"
 
 
+def hole_size(plan: Plan, layout: Layout) -> str:
+    """How wide the holes of a guide are, which are drawn as they are pierced."""
+    hole = layout.named("station ")[0]
+    return f"The circles are as wide as the holes: {both(hole.box.size.width, plan.units)}."
+
+
 def size_of(part: Part, plan: Plan) -> str:
     """Width and height of a part in both units."""
     return both_sizes(part.box.size, plan.units)

@@ -15,7 +15,7 @@ from bookplates.plates.drawing import Drawing
 from bookplates.plates.notes import edge_word, finished, notes
 from bookplates.plates.pad import Pad
 from bookplates.plates.words import Where, cut_count, cut_piece, height_of, mm_and_inches, size_of, width_of
-from bookplates.plates.wrap_dimensions import mitre, square_to
+from bookplates.plates.wrap_dimensions import mitre, say_mitres, square_to
 
 PLACE = "board corner place"
 
@@ -34,6 +34,7 @@ def draw_corner(plan: Plan, setup: PageSetup, layout: Layout) -> Drawing:
     _edges(pad, plan, paper.box, place, at)
     _width(pad, plan, layout, at)
     mitre(pad, plan, layout, place)
+    say_mitres(pad, layout)
     ends = "head" if at[1] > place.middle[1] else "tail"
     name = f"{ends} edge" if paper.name.startswith(ends) else "head or tail edge"
     edge_word(pad, name, "above" if ends == "head" else "below", place)

@@ -11,7 +11,8 @@ from bookplates.geometry import Box, Point, around, bounds
 from bookplates.kinds.parts import Layout, Part
 from bookplates.lengths import both, close
 from bookplates.plates.dimensions import dimension, slanted_dimension
-from bookplates.plates.pad import Pad
+from bookplates.plates.marks import SMALL, text_block
+from bookplates.plates.pad import Pad, box_round, spots
 from bookplates.plates.words import Where, mm_and_inches
 
 FLUSH = 0.01
@@ -66,6 +67,28 @@ def mitre(pad: Pad, plan: Plan, layout: Layout, place: Box) -> None:
         board = min(place.corners, key=lambda at: math.dist(at, outer))
         foot = square_to(board, a, b)
         slanted_dimension(pad, board, foot, both(math.dist(board, foot), plan.units), bounds((a, b)).grown(-1.0))
+
+
+MITRE_WORDS = (("mitre: cut", "after gluing"), ("mitre:", "cut after", "gluing"), ("cut after", "gluing"), ("cut last",))
+"""What stands in the waste beyond a mitre, whose line is solid though it is cut last; the widest first."""
+
+
+def say_mitres(pad: Pad, layout: Layout) -> None:
+    """Say in each corner that is cut off as a mitre when that is done, where there is room."""
+    for part in layout.parts:
+        if part.line == "cut" and not part.closed and part.name.endswith("corner"):
+            _say_mitre(pad, *part.points)
+
+
+def _say_mitre(pad: Pad, a: Point, outer: Point, b: Point) -> None:
+    room, leg = bounds((a, outer, b)), min(math.dist(a, outer), math.dist(outer, b))
+    for words in MITRE_WORDS:
+        block = text_block(words, 60.0, SMALL)
+        wide, high = box_round(block).size
+        corners = spots(room.grown(-0.8), box_round(block).size, outer)
+        waste = (at for at in corners if abs(at[0] + wide / 2 - outer[0]) + abs(at[1] + high / 2 - outer[1]) < leg)
+        if pad.settle(block, waste):
+            return
 
 
 def square_to(point: Point, a: Point, b: Point) -> Point:

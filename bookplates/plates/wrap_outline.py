@@ -2,15 +2,18 @@
 
 from __future__ import annotations
 
+from itertools import pairwise
+
 from bookplates.book.record import Plan
 from bookplates.geometry import Box
+from bookplates.kinds.boards import RECTANGLE_FIRST
 from bookplates.kinds.cautions import AWL_AGAIN, GLUE_AGAIN, KNIFE, KNIFE_AGAIN
 from bookplates.kinds.parts import Layout, Part
 from bookplates.lengths import both
 from bookplates.papers.printing import PageSetup
 from bookplates.plates.dimensions import dimension, overall
 from bookplates.plates.drawing import Drawing
-from bookplates.plates.marks import NORMAL, arrow, word
+from bookplates.plates.marks import NORMAL, SMALL, arrow, text_block, word
 from bookplates.plates.notes import (
     beside_edge,
     edge_word,
@@ -21,10 +24,10 @@ from bookplates.plates.notes import (
     show_grain,
     spine_and_fore_edge,
 )
-from bookplates.plates.pad import Pad, box_round, moved
+from bookplates.plates.pad import Pad, box_round, moved, spots
 from bookplates.plates.words import cut_count, cut_piece, height_of, size_of, width_of
 from bookplates.plates.wrap_corner import draw_corner, is_corner
-from bookplates.plates.wrap_dimensions import FLUSH, across, covered, in_both, mitre, places, turn_ins, upright
+from bookplates.plates.wrap_dimensions import FLUSH, across, covered, in_both, mitre, places, say_mitres, turn_ins, upright
 
 
 def draw(plan: Plan, setup: PageSetup) -> tuple[Drawing, ...]:
@@ -45,6 +48,7 @@ def _covering(plan: Plan, setup: PageSetup, layout: Layout) -> Drawing:
     turn_ins(pad, plan, paper.box, place)
     across(pad, plan, layout)
     mitre(pad, plan, layout, place)
+    say_mitres(pad, layout)
     head_and_tail(pad, place)
     _sides(pad, plan, layout, paper, place)
     if "paper" in material:
@@ -66,9 +70,21 @@ def _sides(pad: Pad, plan: Plan, layout: Layout, paper: Part, place: Box) -> Non
         for edge in ("left", "right"):
             edge_word(pad, "fore-edge", edge, place)
     for part in named if len(named) > 1 or upright(layout, "board edge") else ():
-        name_strip(pad, part.box, (part.name.removesuffix(" place"),))
+        _name_place(pad, part)
     for part in (*upright(layout, "board edge"), *upright(layout, "fold")):
         edge_word(pad, part.name, "left" if part.box.left < place.middle[0] else "right", part.box)
+
+
+def _name_place(pad: Pad, part: Part) -> None:
+    """What lies there: along a narrow strip, else near the tail, out of the way of the other words."""
+    name, room = part.name.removesuffix(" place"), part.box
+    foot = room.middle[0], room.bottom
+    for size in (NORMAL, SMALL):
+        letters = word(name, size, bold=True)
+        wide = box_round(letters).size.width
+        if wide + 8.0 < room.size.width and pad.settle(letters, spots(room.grown(-1.5), box_round(letters).size, foot)):
+            return
+    name_strip(pad, room, (name,))
 
 
 def _motif(pad: Pad, place: Box) -> None:
@@ -80,7 +96,12 @@ def _motif(pad: Pad, place: Box) -> None:
 
 
 def _inside(layout: Layout, place: Box) -> tuple[Box, ...]:
-    """Where the words may go: into the widest places first."""
+    """Where the words may go: into the widest places first, of a folded card into its panels."""
+    folds = [part.box.left for part in layout.parts if part.line == "fold"]
+    if folds:
+        edges = pairwise(sorted((place.left, *folds, place.right)))
+        panels = (place._replace(left=left, right=right) for left, right in edges)
+        return tuple(sorted(panels, key=lambda box: -round(box.size.width, 6)))
     boards = sorted((part.box for part in places(layout)), key=lambda box: -box.size.width)
     return tuple(boards) if len(boards) > 1 else (place,)
 
@@ -103,7 +124,7 @@ def _flush(paper: Box, place: Box) -> str:
 def _use(plan: Plan, layout: Layout) -> tuple[str, ...]:
     usual = (
         "Lay this sheet, printed side up, on the wrong side of the paper. Prick through the board's corners, the small circles.",
-        "Cut the rectangle first, its square corners too. The mitres (miters) are cut after gluing, with the mitre gauge.",
+        *RECTANGLE_FIRST,
         "Turned over like a page it serves for the other board; turned round it does not.",
     )
     first, last = (layout.use, ()) if layout.use else (usual[:-1], usual[-1:])
@@ -122,7 +143,9 @@ def _corner_words(plan: Plan, layout: Layout) -> tuple[str, ...]:
 
 def _gauge(plan: Plan, setup: PageSetup, layout: Layout) -> Drawing:
     pad, box = Pad(layout, setup), cut_piece(layout).box
-    name_strip(pad, box, (f"Mitre gauge: {height_of(box, plan)}", "Mitre gauge"))
+    for handle in layout.named("mitre gauge handle"):
+        names = text_block(["mitre", "gauge"], handle.box.size.width, SMALL)
+        pad.settle(names, spots(handle.box.grown(-0.6), box_round(names).size))
     dimension(pad, (box.left, box.bottom), (box.left, box.top), height_of(box, plan), "left")
     notes(pad, "Mitre (miter) gauge", _gauge_use(layout))
     return finished(pad, "wrap outline", "mitre gauge")
@@ -131,8 +154,11 @@ def _gauge(plan: Plan, setup: PageSetup, layout: Layout) -> Drawing:
 def _gauge_use(layout: Layout) -> tuple[str, ...]:
     return (
         f"{cut_count(layout, 'card')} Glue it on card before cutting. Either side up.",
-        "With the board glued down, rest a long edge against the board's corner.",
-        "Turn the slanted ends parallel to the board's two edges. Cut along the other long edge, the outer edge.",
+        "Cut round strip and handle together: the line between them is not cut.",
+        "With the board glued down, rest the long edge without the handle against the board's corner.",
+        "Turn the slanted ends, and the slopes of the handle's top, parallel to the board's two edges.",
+        "Draw a pencil line along the outer edge, on both sides of the handle. Take the gauge off.",
+        "Lay a metal rule on the line, and cut along it. No blade runs along the gauge.",
         "No head or tail: it serves for every corner.",
         KNIFE_AGAIN,
         GLUE_AGAIN,

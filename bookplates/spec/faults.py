@@ -57,6 +57,15 @@ def nearest(key: str, known: Iterable[str]) -> str | None:
     return next(iter(difflib.get_close_matches(key, list(known), n=1)), None)
 
 
+def alike(key: str, known: Iterable[str]) -> bool:
+    """Whether a key is so like a known one that it is surely misspelt: nobody need look for it among other kinds.
+
+    >>> alike("miter", ["mitre", "board"]), alike("inset", ["hinge"])
+    (True, False)
+    """
+    return bool(difflib.get_close_matches(key, list(known), n=1, cutoff=0.75))
+
+
 _BOUNDS = {
     "greater_than_equal": ("ge", "at least"),
     "less_than_equal": ("le", "at most"),

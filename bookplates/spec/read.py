@@ -18,7 +18,7 @@ from bookplates.kinds.pairs import goes, patterns_for
 from bookplates.kinds.patterns import PATTERNS, Pattern
 from bookplates.kinds.styles import STYLES, Style
 from bookplates.lengths import Units, shown
-from bookplates.spec.faults import nearest, problems_of, unknown
+from bookplates.spec.faults import alike, nearest, problems_of, unknown
 from bookplates.spec.model import Spec
 from bookplates.spec.parse import parse
 from bookplates.spec.tables import Head, Measured, Print, TextBlock
@@ -138,7 +138,7 @@ class _Tables:
             return None
         known = [key for key in model.model_fields if key not in (keep or {})]
         strangers = {key: value for key, value in table.items() if key not in known}
-        elsewhere = _elsewhere(name, model) if strangers else {}
+        elsewhere = {} if all(alike(key, known) for key in strangers) else _elsewhere(name, model)
         names = self._known(name, known) if strangers else []
         self.problems += [unknown(f"{name}.{key}".lstrip("."), key, names, elsewhere) for key in strangers]
         mended = {key: value for key, value in table.items() if key in known}

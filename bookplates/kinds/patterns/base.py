@@ -208,7 +208,8 @@ def station_findings(stations: Sequence[float], block: Block, pattern: Needlewor
     key, units, height = pattern.set_out_by, block.units, block.height
     if not stations and pattern.stations is None:
         what = f"{said(pattern.end_margin, units)} at head and tail leaves no room on a leaf {said(height, units)} tall"
-        yield refuse("sewing.end_margin", what, f"less than {at_most(height / 2, units)}")
+        most = _widest_end(pattern, block)
+        yield refuse("sewing.end_margin", what, f"at most {at_most(most, units)}" if most > 0 else "a taller leaf (text_block)")
         return
     if len(stations) < 2:
         by = ": a smaller sewing.spacing or sewing.end_margin" if key in ("sewing.spacing", "sewing.end_margin") else ""
@@ -223,6 +224,21 @@ def station_findings(stations: Sequence[float], block: Block, pattern: Needlewor
         bare, end = max((stations[0], "head"), (height - stations[-1], "tail"))
         what = f"{said(bare, units)} stays unsewn at the {end} and will gape"
         yield warn(_ends_set_by(pattern), what, f"leave {at_most(UNSEWN, units)} or less at either end")
+
+
+def _widest_end(pattern: Needlework, block: Block) -> float:
+    """The greatest end margin that leaves room for all the stations of this pattern, mm; found by halving what is left."""
+
+    def refused(margin: float) -> set[str]:
+        tried = pattern.model_copy(update={"end_margin": margin})
+        return {finding.problem.where for finding in tried.findings(block) if finding.refused}
+
+    anyhow, least, most = refused(0.0) - {"sewing.end_margin", pattern.set_out_by}, 0.0, block.height / 2
+    while most - least > 1e-4:
+        middle = (least + most) / 2
+        least, most = (middle, most) if refused(middle) <= anyhow else (least, middle)
+    whole = round(least, 3)
+    return whole if refused(whole) <= anyhow else least
 
 
 def _ends_set_by(pattern: Needlework) -> str:

@@ -16,7 +16,6 @@ from bookplates.errors import Finding, refuse
 from bookplates.kinds.block import Block
 from bookplates.kinds.keys import Span
 from bookplates.kinds.limits import at_most
-from bookplates.kinds.patterns.allowances import LINK
 from bookplates.kinds.patterns.base import NEAREST, Needlework
 from bookplates.kinds.patterns.paired import between_kettles, unpaired
 from bookplates.kinds.patterns.sections import OnSupports
@@ -97,8 +96,8 @@ class _Linked(OnSupports):
         if self.section == 1:
             self.run_to(station)
             return f"Outside, go to station {station}. Go in through it."
-        straight = self.along(station)
-        detour = 2 * math.hypot(straight / 2, self.apart()) - straight
-        self.link(detour + LINK, self.section - 1)
-        self.run_to(station)
-        return f"Pass the needle under the stitch of section {self.section - 1} below it. Go in through station {station}."
+        between = f"between stations {self.at.station} and {station}"
+        self.link_on(station, self.apart(), self.section - 1)
+        return (
+            f"Outside, pass the needle under the stitch of section {self.section - 1} {between}. Go in through station {station}."
+        )

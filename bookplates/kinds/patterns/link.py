@@ -9,6 +9,7 @@ Source: Alaska, link stitch on any number of stations (handbook SW16); Vaughn, f
 
 from __future__ import annotations
 
+from collections import deque
 from collections.abc import Iterator, Mapping
 from dataclasses import replace
 from typing import Annotated, ClassVar, Literal
@@ -20,7 +21,7 @@ from bookplates.kinds.block import Block
 from bookplates.kinds.keys import INCH, Span
 from bookplates.kinds.patterns.base import Stitch, spread
 from bookplates.kinds.patterns.sections import Sections, telling
-from bookplates.kinds.patterns.stitching import several_sections
+from bookplates.kinds.patterns.stitching import HOLD, several_sections
 from bookplates.kinds.seam import Seam, Sewn
 from bookplates.kinds.thread import ThreadPath
 from bookplates.lengths import fits
@@ -78,21 +79,46 @@ class _Linking(Sections):
         way = self.way()
         inner = way[1:-1]
         for nth, station in enumerate(inner):
-            self._out_at(station)
-            linked = self._linked()
-            self.pass_through()
             match telling(nth, len(inner), 3):
                 case "each":
-                    yield f"Inside, go to station {station}. Go out through it. {linked}Go back in through station {station}."
-                case "rest":
-                    yield f"Do the same at the stations that follow, one by one, up to station {station}."
-        self._out_at(way[-1])
-        out = f"Inside, go to station {way[-1]}. Draw the thread snug, along the fold. Go out through it."
-        yield f"{out} {self._linked()}".rstrip()
+                    yield from self._linked_at(station)
+                case how:
+                    deque(self._linked_at(station), maxlen=0)
+                    if how == "rest":
+                        yield f"Do the same at the stations that follow, one by one, up to station {station}."
+        yield from self._linked_at(way[-1])
 
-    def _out_at(self, station: int) -> None:
+    def _linked_at(self, station: int) -> Iterator[str]:
+        """Inside to a station and out, round the stitch of the section before, through the board that is sewn on here, and in."""
+        section, way = self.section, self.way()
+        last = station == way[-1]
         self.run_to(station)
         self.pass_through()
+        words = [f"Inside, go to station {station}.{' Draw the thread snug, along the fold.' if last else ''} Go out through it."]
+        if section > 1:
+            words.append(self._link(kettle=last))
+        if section in self._beyond:
+            if section > 1:
+                yield " ".join(words)
+                words.clear()
+            self._sew_board_on()
+            words.append(f"Sew the {self._board(section)} board on at its hole {station} in the same way.")
+        if not last:
+            self.pass_through()
+            words.append(f"Go back in through station {station}.")
+        if section == 1 and station == way[1]:
+            words.append("Tie the first thread end round the inside stitch between stations 1 and 2 with a half hitch.")
+            self.say(" ".join(words), ties_first=True)
+        else:
+            yield " ".join(words)
+
+    def _link(self, *, kettle: bool) -> str:
+        """Outside, round the stitch of the section before; the kettle stitch at the end of a fold has a loop."""
+        self.link_below()
+        behind = f"Pass the needle behind the stitch of section {self.section - 1} at station {self.at.station}."
+        if kettle:
+            return f"{behind} Leave a small loop. Take the needle up through it. Draw it tight: this is a kettle stitch."
+        return f"{behind} Draw it snug."
 
     def _enter(self, section: int) -> Iterator[str]:
         """Into the fold at its first station."""
@@ -101,49 +127,54 @@ class _Linking(Sections):
             return
         self.climb_on()
         station = self.at.station
-        board = self._sew_board_on(in_full=True) if section in self._beyond else ""
-        self.pass_through()
-        lay = f"{self.laid(section)} {'Lay the back board on it, its outer face up. ' if board else ''}"
-        yield f"{lay}Outside, go to station {station} of section {section}. {board}Go in through station {station}."
+        lay, to = self.laid(section), f"Outside, go to station {station} of section {section}."
+        if section in self._beyond:
+            yield f"{lay} Lay the back board on it, its outer face up. {to}"
+            yield from self._first_on_board()
+        else:
+            self.pass_through()
+            yield f"{lay} {to} Go in through it."
 
     def _begin(self) -> Iterator[str]:
         self.hitch()
         self.pass_through()
         yield (
-            "Lay section 1 on the front board, its first page down, its fold level with the board's spine edge. "
-            f"Begin inside the fold at station 1. Leave a thread end of {self.thread_end} inside. Go out through station 1."
+            "Lay section 1 on the front board, its first page down, its fold level with the board's spine edge and towards "
+            f"you. {self.turned()} Begin inside the fold at station 1. "
+            f"Leave a thread end of {self.thread_end} inside. {HOLD} Go out through station 1."
         )
-        board = self._sew_board_on(in_full=True)
+        yield from self._first_on_board()
+
+    def _first_on_board(self) -> Iterator[str]:
+        """The first stitch to a board, in full, and into the fold."""
+        section, station = self.section, self.at.station
+        self._to_board_and_back()
+        yield (
+            f"Go round the spine edge of the {self._board(section)} board to its outer face. Go through its hole {station}. "
+            "Come back between board and section to the fold."
+        )
+        self.link()
         self.pass_through()
         yield (
-            f"{board}Go back in through station 1 of section 1. "
-            "As soon as there is a stitch inside, tie the first thread end round it with a half hitch."
+            "Pass the needle round the thread that you have just laid. "
+            f"Go {'back ' if section == 1 else ''}in through station {station} of section {section}."
         )
 
-    def _linked(self) -> str:
-        """Outside at a station: round the stitch of the section before, and through the board that is sewn on here."""
-        section, said_of_it = self.section, ""
-        if section > 1:
-            self.link_below()
-            kettle = " This is a kettle stitch." if self.at.station in (1, self.last) else ""
-            said_of_it = f"Pass the needle behind the stitch of section {section - 1} below it, and draw it snug.{kettle} "
-        return said_of_it + (self._sew_board_on() if section in self._beyond else "")
+    def _sew_board_on(self) -> None:
+        """To the board and back to the fold, and round the thread itself."""
+        self._to_board_and_back()
+        self.link()
 
-    def _sew_board_on(self, *, in_full: bool = False) -> str:
-        """Round the board's edge to its outer face, through its hole, back to the fold, and round the thread itself."""
-        section, station = self.section, self.at.station
+    def _to_board_and_back(self) -> None:
+        """Round the board's edge to its outer face, through its hole, back to the fold."""
+        section = self.section
         board, beyond = self._beyond[section]
         self.climb_to(board, beyond + self._over_edge)
         self.pass_through()
         self.climb_to(section, self._inset + beyond)
-        self.link()
-        which = "back" if board else "front"
-        if not in_full:
-            return f"Sew the {which} board on at its hole {station} in the same way. "
-        return (
-            f"Go round the edge of the {which} board to its outer face. Go through its hole {station}. "
-            "Come back between board and section to the fold. Pass the needle round the thread that you have just laid. "
-        )
+
+    def _board(self, section: int) -> str:
+        return "back" if self._beyond[section][0] else "front"
 
     def fasten_off(self) -> str:
         """Inside the last section."""

@@ -15,7 +15,7 @@ from bookplates.kinds.keys import INCH
 from bookplates.kinds.limits import at_most
 from bookplates.kinds.patterns.base import NEAREST, Stitch, spread
 from bookplates.kinds.patterns.sections import TRIM, AllAlong, telling
-from bookplates.kinds.patterns.stitching import Stitching, along_the_fold
+from bookplates.kinds.patterns.stitching import HOLD, Stitching, along_the_fold
 from bookplates.kinds.seam import Seam, Sewn
 from bookplates.kinds.thread import Place, ThreadPath
 from bookplates.lengths import fits, told
@@ -85,10 +85,18 @@ class _ThroughCover(AllAlong):
         return f"Outside, go to station {station}. Go in through it."
 
     def change_over(self) -> str:
-        self.hitch()
+        self.hitch(self.apart(), self.section - 1)
         return (
             f"Make a half hitch round the short stitch outside that joins sections {self.section - 2} and "
             f"{self.section - 1} at station {self.at.station}."
+        )
+
+    def tied(self) -> str:
+        """Outside, in sight."""
+        return (
+            "Outside, at station 1, tie the thread to the first thread end with a reef knot, close to the cover's spine. "
+            "The knot stays in sight. Draw the first thread end in through station 1 of section 1 with a needle, "
+            "or leave it outside."
         )
 
     def fasten_off(self) -> str:
@@ -99,12 +107,11 @@ class _ThroughCover(AllAlong):
 def _there_and_back(sewing: Stitching, last: int, end: str) -> ThreadPath:
     """One section: both ends come together inside at station 1."""
     sewing.pass_through()
-    sewing.say(f"Begin inside the fold at station 1. Leave a thread end of {end} inside. Go out through station 1.")
+    sewing.say(f"Begin inside the fold at station 1. Leave a thread end of {end} inside. {HOLD} Go out through station 1.")
     _stitches(sewing, range(2, last + 1))
     _stitches(sewing, range(last - 1, 1, -1), " This fills a gap.")
     sewing.run_to(1)
-    sewing.hitch()
-    sewing.hitch()
+    sewing.knot()
     return sewing.finish(
         "Inside, go to station 1. Draw the thread snug, along the fold and not across it. "
         f"Tie both thread ends there with a reef knot. {TRIM}"

@@ -17,7 +17,7 @@ from bookplates.errors import Finding, refuse
 from bookplates.kinds.block import Block
 from bookplates.kinds.keys import INCH
 from bookplates.kinds.patterns.base import Stitch, spread
-from bookplates.kinds.patterns.stitching import Stitching, along_the_fold, one_section_only
+from bookplates.kinds.patterns.stitching import HOLD, Stitching, along_the_fold, one_section_only
 from bookplates.kinds.seam import Seam, Sewn
 from bookplates.kinds.thread import Place, ThreadPath
 from bookplates.lengths import fits, told
@@ -54,7 +54,8 @@ class Pamphlet(Stitch):
         count = len(self.set_out(block))
         if count >= 2 and count not in COUNTS:
             what = f"pamphlet stitch (sewing.pattern) is sewn on 3, 5 or 7 stations, one of them in the middle, not {count}"
-            yield refuse(self.set_out_by, what, "count = 3, 5 or 7")
+            instead = "" if self.set_out_by in ("sewing.count", "sewing.end_margin") else " instead"
+            yield refuse(self.set_out_by, what, f"sewing.count = 3, 5 or 7{instead}")
 
     def path(self, seam: Seam, block: Block, sewn: Sewn) -> ThreadPath:
         """The figure of eight, by the head first."""
@@ -65,15 +66,14 @@ class Pamphlet(Stitch):
         sewing.pass_through()
         sewing.say(
             f"Begin inside the fold at the middle station, {middle}. Leave a thread end of {told(self.thread_end, block.units)} "
-            f"inside. Go out through station {middle}."
+            f"inside. {HOLD} Go out through station {middle}."
         )
         up_and_back = [*range(middle - 1, 0, -1), *range(2, middle)]
         down_and_back = [*range(middle + 1, last + 1), *range(last - 1, middle - 1, -1)]
         way = [middle, *up_and_back, *down_and_back]
         for before, station in pairwise(way):
             _stitch(sewing, before, station)
-        sewing.hitch()
-        sewing.hitch()
+        sewing.knot()
         return sewing.finish(
             f"Both thread ends are now inside at station {middle}. Lay one on each side of the long stitch that passes it. "
             "Tie them over that stitch with a reef knot. Trim the ends to about 10 mm."

@@ -13,7 +13,7 @@ from typing import Literal
 
 from bookplates.kinds.block import Block
 from bookplates.kinds.patterns.allowances import LINK
-from bookplates.kinds.patterns.stitching import Stitching, along_the_fold
+from bookplates.kinds.patterns.stitching import HOLD, Stitching, along_the_fold
 from bookplates.kinds.seam import Seam, Sewn
 from bookplates.kinds.thread import Place, Side, ThreadPath
 from bookplates.lengths import told
@@ -122,8 +122,15 @@ class Sections(Stitching, ABC):
     def laid(self, section: int) -> str:
         """How a section lies that is sewn to others without a cover."""
         if section == 1:
-            return f"Lay section 1 on the table, its first page down, its fold towards you: its head is to the {self.head_lies}."
+            return f"Lay section 1 on the table, its first page down, its fold towards you. {self.turned()}"
         return f"Lay section {section} on section {section - 1}, head on head."
+
+    def turned(self) -> str:
+        """How the pictures, which have the head at the top, are turned to lie as the book does."""
+        hand = self.head_lies
+        return (
+            f"Now its head is to the {hand}. To see the pictures as the book lies, turn this page a quarter turn to the {hand}."
+        )
 
 
 class AllAlong(Sections):
@@ -144,9 +151,8 @@ class AllAlong(Sections):
         self.pass_through()
         yield f"Inside, go to station {way[-1]}. Go out through it. Draw the thread snug, along the fold and not across it."
         if section == 2:
-            self.hitch()
-            self.hitch()
-            yield "Tie the thread to the first thread end with a reef knot, close to the fold."
+            self.knot(self.apart(), 1)
+            yield self.tied()
         elif section > 2:
             yield self.change_over()
 
@@ -159,7 +165,7 @@ class AllAlong(Sections):
             yield f"{self.laid(section)} Outside, go to station {at} of section {section}. Go in through it."
         else:
             yield (
-                f"{self.laid(1)} Begin outside at station 1. Leave a thread end of {self.thread_end} outside. "
+                f"{self.laid(1)} Begin outside at station 1. Leave a thread end of {self.thread_end} outside. {HOLD} "
                 "Go in through station 1."
             )
 
@@ -181,6 +187,10 @@ class AllAlong(Sections):
     def cross(self, station: int) -> str:
         """Outside to the next station, and what to say of it and of going in there."""
 
+    def tied(self) -> str:
+        """What to say of the knot with the first thread end."""
+        return "Outside, at station 1, tie the thread to the first thread end with a reef knot, close to the folds."
+
     @abstractmethod
     def change_over(self) -> str:
         """Catch the sections below, at head or tail of the third and later ones, and what to say of it."""
@@ -194,7 +204,7 @@ class OnSupports(AllAlong):
         self.link_below()
         return (
             f"Kettle stitch: pass the needle behind the thread that joins sections {self.section - 2} and {self.section - 1} "
-            f"at station {self.at.station}, and out through the loop. Draw it tight."
+            f"at station {self.at.station}. Leave a small loop. Take the needle up through it. Draw it tight."
         )
 
     def fasten_off(self) -> str:
@@ -203,4 +213,5 @@ class OnSupports(AllAlong):
             return f"The knot fastens the last thread end, too. {TRIM}"
         self.hitch()
         self.hitch()
-        return f"Tie the last thread end round that kettle stitch with two half hitches. {TRIM}"
+        at = f"at station {self.at.station} of section {self.section}"
+        return f"Tie the last thread end round the kettle stitch {at} with two half hitches. {TRIM}"

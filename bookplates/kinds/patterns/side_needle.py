@@ -11,14 +11,14 @@ the way out lies on the back on the way back. The order is from memory.
 
 from __future__ import annotations
 
-from collections import Counter
-from collections.abc import Callable, Mapping
+from collections import Counter, deque
+from collections.abc import Callable, Iterator, Mapping
 from dataclasses import dataclass
 from types import MappingProxyType
 
 from bookplates.geometry import Point
 from bookplates.kinds.block import Block
-from bookplates.kinds.patterns.stitching import Stitching
+from bookplates.kinds.patterns.stitching import HOLD, Stitching
 from bookplates.kinds.seam import Seam, Sewn
 from bookplates.kinds.thread import Edge, Place, Side, ThreadPath
 from bookplates.lengths import told
@@ -48,7 +48,7 @@ class Needle:
             "head": lambda hole: 2 * (hole[1] + sewn.head) + thick,
             "tail": lambda hole: 2 * (block.height - hole[1] + sewn.tail) + thick,
         }
-        self._begin = f"Leave a thread end of {told(seam.thread_end, block.units)} there."
+        self._begin = f"Leave a thread end of {told(seam.thread_end, block.units)} there. {HOLD}"
         self._told: Counter[tuple[Edge, ...]] = Counter()
         self._sewing = Stitching(seam.holes, lambda _: thick, Place(1, "back"), seam.thread_end)
 
@@ -91,32 +91,34 @@ class Needle:
         self._sewing.run_to(hole)
         return " ".join((f"On the {side}, go {back}to hole {hole}.", self._through("it"), *map(self._wrap, edges)))
 
-    def _branch(self, branch: Branch) -> str:
-        """To an extra hole, round the edges there, and back on the other side."""
+    def _branch(self, branch: Branch) -> Iterator[str]:
+        """To an extra hole, round the edges there, and back on the other side: in full twice, go and come back apart."""
         home, out = self._sewing.at.station, self._sewing.side
-        words = f"{self._to(branch.hole, *branch.edges)} {self._to(home, back='back ')}"
         self._told[branch.edges] += 1
-        if self._told[branch.edges] <= 2:
-            return words
+        in_full = self._told[branch.edges] <= 2
+        words = [self._to(branch.hole, *branch.edges[:1])]
+        if in_full and branch.edges:
+            yield words.pop()
+        words += [*map(self._wrap, branch.edges[1:]), self._to(home, back="back ")]
+        yield " ".join(words) if in_full else self._in_short(branch, out)
+
+    def _in_short(self, branch: Branch, out: Side) -> str:
+        """A stitch like others before it, from the main hole where the thread is again; it went there on `out`."""
         wrapped = f"Wrap the thread round the {' and the '.join(branch.edges)}" if branch.edges else "Wrap nothing"
         there = f"Sew to hole {branch.hole} and back in the same way. Go there on the {out}. {wrapped} there."
-        return f"{there} End at hole {home}, again on the {self._sewing.side}."
+        return f"{there} End at hole {self._sewing.at.station}, again on the {self._sewing.side}."
 
     def _say_branches(self, hole: int) -> None:
-        """Each a step of its own, until it has been said twice."""
-        branches = self._branches.get(hole, ())
-        if branches and all(self._told[branch.edges] >= 2 for branch in branches):
-            self._sewing.say(" ".join(map(self._branch, branches)))
-        else:
-            for branch in branches:
-                self._sewing.say(self._branch(branch))
+        for branch in self._branches.get(hole, ()):
+            for words in self._branch(branch):
+                self._sewing.say(words)
 
     def _say_alike(self, holes: range) -> None:
         """Holes that are sewn like the two before them."""
         for hole in holes:
             self._to(hole, "spine")
             for branch in self._branches.get(hole, ()):
-                self._branch(branch)
+                deque(self._branch(branch), maxlen=0)
         if holes:
             at, beside = ("there", "it") if len(holes) == 1 else ("at each", "each")
             extra = f" Sew to the extra holes beside {beside} as before." if self._branches.get(holes[0]) else ""
@@ -133,8 +135,7 @@ class Needle:
         if holes[2:]:
             self._sewing.say(f"{_alike(holes[2:], 'Go on')} Wrap nothing more.")
         self._sewing.run_to(1)
-        self._sewing.hitch()
-        self._sewing.hitch()
+        self._sewing.knot()
         return self._sewing.finish(
             "On the back, go to hole 1. Both thread ends are there now. Draw the whole thread tight. Tie the ends over the "
             "hole with a reef knot. Draw each end under the stitches on the back with the needle. Trim the ends close."

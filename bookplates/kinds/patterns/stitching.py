@@ -11,6 +11,9 @@ from bookplates.kinds.block import Block
 from bookplates.kinds.patterns.allowances import HITCH, LINK
 from bookplates.kinds.thread import OTHER, Deed, Edge, Leg, Place, SewingStep, Side, ThreadPath
 
+HOLD = "Hold the thread end with a finger until it is tied."
+"""What keeps a thread end from being pulled through, as there is no knot."""
+
 
 class Stitching:
     """A needle on its way.
@@ -74,13 +77,22 @@ class Stitching:
         """Round the stitch that is there, or the one of another section at the same station."""
         self._add(self.at, "link", length, linked=section)
 
-    def hitch(self) -> None:
-        """A half hitch where the thread is."""
-        self._add(self.at, "hitch", HITCH)
+    def link_on(self, station: int, aside: float, section: int) -> None:
+        """On to another station, halfway round the stitch of another section, which lies `aside` mm from the straight way."""
+        length = 2 * math.hypot(self.along(station) / 2, aside) + LINK
+        self._add(Place(station, self.at.side, self.at.section), "link", length, linked=section)
 
-    def say(self, text: str) -> None:
-        """What has been sewn since the last step, in words."""
-        self._steps.append(SewingStep(text, len(self._legs)))
+    def hitch(self, aside: float = 0.0, section: int | None = None) -> None:
+        """A half hitch where the thread is, or round another section's stitch, `aside` mm away: there and back."""
+        self._add(self.at, "hitch", HITCH + 2 * aside, linked=section)
+
+    def knot(self, apart: float = 0.0, section: int | None = None) -> None:
+        """The thread tied to the first free end, here or at another section, `apart` mm away: they meet halfway."""
+        self._add(self.at, "knot", 2 * HITCH + apart, linked=section)
+
+    def say(self, text: str, *, ties_first: bool = False) -> None:
+        """What has been sewn since the last step, in words; and whether the first end is tied now, too."""
+        self._steps.append(SewingStep(text, len(self._legs), ties_first))
 
     def finish(self, text: str) -> ThreadPath:
         """Leave the other free end; `text` says how it is tied."""

@@ -78,6 +78,10 @@ class Style(Keys):
     def provisional(self, block: Block) -> tuple[str, ...]:
         """Names of the cover's sizes that hang on the block's thickness or trimmed width, as long as no ruler found those."""
 
+    def provisional_supports(self, block: Block, seam: Seam) -> tuple[str, ...]:  # noqa: ARG002  # most have none
+        """The same of what the block is sewn on."""
+        return ()
+
     @abstractmethod
     def work(self, block: Block, seam: Seam) -> tuple[Step | Stage, ...]:
         """The whole work in its order: steps of this style's own, and the names of those that all books share."""

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from bookplates.book.record import Plan
-from bookplates.geometry import Box, Size
+from bookplates.geometry import Box, Outline, Size
 from bookplates.lengths import said as length
 from bookplates.plates.pictures.marks import (
     BOARD,
@@ -73,35 +73,39 @@ def super_on(plan: Plan, w: float, h: float) -> Items:
 
 def tip_endpapers(plan: Plan, w: float, h: float) -> Items:
     """A narrow line of adhesive along the fold; fold of the endpaper to fold of the block."""
-    block = inside(leaf_of(plan), Box(0.5, 1.0, w * 0.46, h - 1.0))
-    ends = block.size
+    block = inside(leaf_of(plan), Box(0.5, TEXT + 0.8, w * 0.46, h - 1.0))
+    ends, high = block.size, block.top - min(6.0, 0.32 * block.size.height)
     sheet = Box(w - ends.width - 0.5, block.bottom, w - 0.5, block.top)
-    spine = sheet.left if left_spine(plan) else sheet.right
-    bead = (
-        Box(min(spine, spine + 1.6), sheet.bottom, max(spine, spine + 1.6), sheet.top)
-        if left_spine(plan)
-        else Box(spine - 1.6, sheet.bottom, spine, sheet.top)
-    )
+    spine = sheet.right if left_spine(plan) else sheet.left  # adhesive up: turned over, its fold comes to the block's
+    bead = Box(min(spine, spine - 1.6), sheet.bottom, spine, sheet.top)
+    if not left_spine(plan):
+        bead = Box(spine, sheet.bottom, spine + 1.6, sheet.top)
     return (
         *box(block),
         *said_in("block", block),
         *box(sheet),
         *hatched(bead, 0.9),
-        *said_in("endpaper", Box(sheet.left + 1.6, sheet.bottom, sheet.right, sheet.middle[1])),
-        *swing((sheet.left + 2.5, sheet.top - 4.0), (block.right - 2.5, block.top - 4.0), 2.0),
+        *said_in(
+            "endpaper",
+            Box(sheet.left, sheet.bottom, sheet.right - 1.6, sheet.middle[1])
+            if left_spine(plan)
+            else Box(sheet.left + 1.6, sheet.bottom, sheet.right, sheet.middle[1]),
+        ),
+        *swing((sheet.left + 3.0, high), (block.right - 3.0, high), -3.0),
+        *said("turn over, fold to fold", w / 2, 0.5 * TEXT),
     )
 
 
 def _case(plan: Plan, room: Box) -> tuple[Box, Box, Box, Box]:
     """Covering of a case, its left board, what lies between, its right board."""
-    cover = plan.cover
-    across = (cover.turn_in_fore_edge or 15.0) * 2 + cover.open_width
-    head, tail = cover.turn_in_head or 15.0, cover.turn_in_tail or 15.0
-    paper = inside(Size(across, cover.open_height + head + tail), room)
+    cover, board = plan.cover, board_of(plan)
+    share = max((cover.boards_apart or 10.0) / max(cover.open_width, 1.0), 0.08)
+    fore, head, tail = (cover.turn_in_fore_edge or 15.0, cover.turn_in_head or 15.0, cover.turn_in_tail or 15.0)
+    across = 2 * board.width / (1 - share) + 2 * fore
+    paper = inside(Size(across, board.height + head + tail), room)
     scale = paper.size.width / across
-    side = (cover.turn_in_fore_edge or 15.0) * scale
-    boards = Box(paper.left + side, paper.bottom + tail * scale, paper.right - side, paper.top - head * scale)
-    return paper, *spread_of(boards, max((cover.boards_apart or 10.0) / max(cover.open_width, 1.0), 0.08))
+    boards = Box(paper.left + fore * scale, paper.bottom + tail * scale, paper.right - fore * scale, paper.top - head * scale)
+    return paper, *spread_of(boards, share)
 
 
 def _spine_piece(plan: Plan, between: Box) -> Items:
@@ -135,35 +139,57 @@ def _names(plan: Plan, left: Box, right: Box) -> Items:
 
 
 def turn_in_case(plan: Plan, w: float, h: float) -> Items:
-    """Four mitred corners; head, tail, then the two sides."""
+    """Mitred corners; head, tail, then the two sides. In two colours the cloth lies over the spine already."""
     paper, left, between, right = _case(plan, Box(3.0, 1.0, w - 3.0, h - 1.0))
     cut = min(left.left - paper.left, left.bottom - paper.bottom) * 1.3
+    x, y, up = left.middle[0], left.middle[1], left.size.height * 0.2
+    cloth = plan.cover.cloth_on_board or 0.0
+    if cloth:
+        wide = max(cloth / (plan.cover.board_width or 100.0), 0.2) * left.size.width
+        x = (left.left + left.right - wide) / 2
+        ground = (*_side_papers(paper, cut, (left.right - wide, right.left + wide)), *box(left, BOARD), *box(right, BOARD))
+        ground += _spine_piece(plan, between) + box(Box(left.right - wide, left.bottom, right.left + wide, left.top), CLOTH)
+    else:
+        ground = (*shape(_mitred_all(paper, cut)), *box(left, BOARD), *box(right, BOARD), *_spine_piece(plan, between))
+    return (
+        *ground,
+        *swing((x, paper.top), (x, left.top - up), -1.5),
+        *swing((x, paper.bottom), (x, left.bottom + up), 1.5),
+        *swing((paper.left, y), (left.left + 4.5, y), 1.5),
+        *swing((paper.right, y), (right.right - 4.5, y), -1.5),
+        *said("1", x + 1.8, left.top - 1.7, bold=True),
+        *said("2", x + 1.8, left.bottom + 1.7, bold=True),
+        *said("3", right.right - 2.0, y - 2.0, bold=True),
+    )
+
+
+def _mitred_all(paper: Box, cut: float) -> Outline:
+    """A covering with its four corners cut off."""
     low, high = (paper.left + cut, paper.right - cut), (paper.bottom + cut, paper.top - cut)
-    corners = (
+    return (
         *((low[0], paper.bottom), (low[1], paper.bottom), (paper.right, high[0]), (paper.right, high[1])),
         *((low[1], paper.top), (low[0], paper.top), (paper.left, high[1]), (paper.left, high[0])),
     )
-    x, y, up = left.middle[0], left.middle[1], left.size.height * 0.22
-    return (
-        *shape(corners),
-        *box(left, BOARD),
-        *box(right, BOARD),
-        *_spine_piece(plan, between),
-        *swing((x, paper.top), (x, left.top - up), 1.5),
-        *swing((x, paper.bottom), (x, left.bottom + up), -1.5),
-        *swing((paper.left, y), (left.left + 4.5, y), 1.5),
-        *swing((paper.right, y), (right.right - 4.5, y), -1.5),
-        *said("1", x + 3.0, left.top - 2.0, bold=True),
-        *said("2", x + 3.0, left.bottom + 2.0, bold=True),
-        *said("3", right.right - 2.0, y - 2.2, bold=True),
+
+
+def _side_papers(paper: Box, cut: float, cloth: tuple[float, float]) -> Items:
+    """The two side papers, each with two corners cut off, up to the cloth between them."""
+    low, high = paper.bottom + cut, paper.top - cut
+    sides = ((cloth[0] + 0.8, paper.left, cut), (cloth[1] - 0.8, paper.right, -cut))
+    return together(
+        [
+            shape(((x, paper.bottom), (end + off, paper.bottom), (end, low), (end, high), (end + off, paper.top), (x, paper.top)))
+            for x, end, off in sides
+        ]
     )
 
 
 def cloth_spine(plan: Plan, w: float, h: float) -> Items:
     """Cloth over the spine, lying so far on each board."""
     cover = plan.cover
-    area = inside(Size(cover.open_width, cover.open_height), Box(0.5, TEXT + 5.0, w - 0.5, h - 3.0))
-    left, between, right = spread_of(area, max((cover.boards_apart or 10.0) / cover.open_width, 0.08))
+    share, board = max((cover.boards_apart or 10.0) / cover.open_width, 0.08), board_of(plan)
+    area = inside(Size(2 * board.width / (1 - share), board.height), Box(0.5, TEXT + 5.0, w - 0.5, h - 3.0))
+    left, between, right = spread_of(area, share)
     on = (cover.cloth_on_board or 25.0) * area.size.width / cover.open_width
     cloth = Box(between.left - on, area.bottom - 2.2, between.right + on, area.top + 2.2)
     return (
@@ -218,7 +244,7 @@ def corners(plan: Plan, w: float, h: float) -> Items:
         shape(((fore + way * leg, y - up * out), (fore - way * out, y - up * out), (fore - way * out, y + up * leg)), CLOTH)
         for y, up in ((area.bottom, 1.0), (area.top, -1.0))
     ]
-    x, y = w * (0.84 if left else 0.16), area.top - 3.0
+    x, y = w * (0.84 if left else 0.16), max(area.top - 3.0, area.bottom + 2.0 + 3 * TEXT)
     return (
         *box(area, BOARD),
         *together(cloth),

@@ -24,6 +24,15 @@ TEXT = 1.05 * SMALL
 """Height of a line of words with its room."""
 
 
+SLENDER = 1.7
+"""A picture is not to scale: what is longer than so many times its width is drawn no longer than that."""
+
+
+def mild(size: Size) -> Size:
+    """A shape as it is drawn, its longer side cut down where it is very long."""
+    return Size(min(size.width, SLENDER * size.height), min(size.height, SLENDER * size.width))
+
+
 def inside(size: Size, room: Box) -> Box:
     """The largest box of that shape in the middle of the room."""
     scale = min(room.size.width / max(size.width, 1e-6), room.size.height / max(size.height, 1e-6))
@@ -98,10 +107,27 @@ def head_mark(x: float, y: float) -> Items:
     return (Fill(((x - 1.1, y), (x + 1.1, y), (x, y + 2.0))),)
 
 
-def awl(x: float, y: float) -> Items:
-    """An awl standing on its point."""
-    handle = ((x - 1.0, y + 6.0), (x + 1.0, y + 6.0), (x + 1.3, y + 9.5), (x, y + AWL), (x - 1.3, y + 9.5))
-    return Fill(((x, y), (x + 0.35, y + 6.0), (x - 0.35, y + 6.0))), *shape(handle, WOOD)
+def awl(x: float, y: float, top: float = math.inf) -> Items:
+    """An awl standing on its point, shorter where it would reach beyond `top`."""
+    long = min(AWL, top - y)
+    low, high = y + 0.55 * long, y + 0.9 * long
+    handle = ((x - 1.0, low), (x + 1.0, low), (x + 1.3, high), (x, y + long), (x - 1.3, high))
+    return Fill(((x, y), (x + 0.35, low), (x - 0.35, low))), *shape(handle, WOOD)
+
+
+def drill(x: float, y: float) -> Items:
+    """A hand drill standing on the point of its bit: the bit with its twist, the chuck, the body, the crank."""
+    twist = [drawn((x - 0.5, y + 1.0 + n * 1.2), (x + 0.5, y + 1.6 + n * 1.2)) for n in range(4)]
+    bit = ((x - 0.5, y + 0.7), (x, y), (x + 0.5, y + 0.7), (x + 0.5, y + 6.0), (x - 0.5, y + 6.0))
+    chuck = ((x - 0.8, y + 6.0), (x + 0.8, y + 6.0), (x + 1.4, y + 8.2), (x - 1.4, y + 8.2))
+    body = Box(x - 1.0, y + 8.2, x + 1.0, y + 14.5)
+    crank = drawn((x + 1.0, y + 11.0), (x + 4.2, y + 11.0), (x + 4.2, y + 13.0), line="medium")
+    return *shape(bit), *together(twist), *shape(chuck, BOARD), *crank, *box(body, WOOD)
+
+
+def dots(places: Sequence[Point]) -> Items:
+    """Small diamonds where a needle goes through."""
+    return together([shape(((x + 0.4, y), (x, y + 0.4), (x - 0.4, y), (x, y - 0.4)), WOOD, "thin") for x, y in places])
 
 
 def knife(x: float, y: float) -> Items:
@@ -161,15 +187,15 @@ def hatched_round(outer: Box, inner: Box, gap: float = 2.2) -> Items:
 
 
 def leaf_of(plan: Plan) -> Size:
-    """Width and height of a leaf."""
-    return Size(plan.text_block.leaf_width, plan.text_block.leaf_height)
+    """Width and height of a leaf, as drawn."""
+    return mild(Size(plan.text_block.leaf_width, plan.text_block.leaf_height))
 
 
 def board_of(plan: Plan) -> Size:
-    """Width and height of a board, or of one side of a cover without any."""
+    """Width and height of a board, or of one side of a cover without any, as drawn."""
     cover = plan.cover
     wide, high = cover.board_width or cover.open_width / 2, cover.board_height or cover.open_height
-    return Size(wide, high) if min(wide, high) > 0 else leaf_of(plan)
+    return mild(Size(wide, high)) if min(wide, high) > 0 else leaf_of(plan)
 
 
 def left_spine(plan: Plan) -> bool:

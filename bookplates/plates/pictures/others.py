@@ -7,14 +7,14 @@ from bookplates.geometry import Box, Size
 from bookplates.lengths import said as length
 from bookplates.plates.drawing import Anchor
 from bookplates.plates.pictures.marks import (
-    AWL,
     BOARD,
+    SLENDER,
     TEXT,
-    WOOD,
     Items,
     awl,
     board_of,
     box,
+    dots,
     drawn,
     go,
     hatched,
@@ -38,7 +38,7 @@ def _wrapper(plan: Plan, room: Box) -> tuple[Box, tuple[float, ...], float]:
     cover = plan.cover
     flap = cover.flap or 0.0
     whole = cover.open_width + 2 * flap
-    area = inside(Size(whole, cover.open_height), room)
+    area = inside(Size(whole, min(max(cover.open_height, whole / 3.0), whole)), room)
     scale = area.size.width / whole
     half = max(plan.text_block.thickness * scale / 2, 0.7)
     x = area.middle[0]
@@ -94,19 +94,21 @@ def flaps(plan: Plan, w: float, h: float) -> Items:
 
 def pierce_boards(plan: Plan, w: float, h: float) -> Items:
     """A board with its row of holes along the spine edge, the awl straight down through one."""
-    board, left = board_of(plan), left_spine(plan)
-    area = inside(board, Box(w * 0.4, 0.5, w - 0.5, h - 0.5) if left else Box(0.5, 0.5, w * 0.6, h - 0.5))
+    left = left_spine(plan)
+    area = inside(board_of(plan), Box(w * 0.4, 0.5, w - 0.5, h - 5.5) if left else Box(0.5, 0.5, w * 0.6, h - 5.5))
     edge, way = (area.left, 1.0) if left else (area.right, -1.0)
-    x, high = edge + way * 2.5, board.height
+    x, high = edge + way * 2.5, plan.cover.board_height or plan.cover.open_height or 1.0
     places = [area.top - y / high * area.size.height for y in plan.sewing.cover_stations] or [area.middle[1]]
-    dots = [shape(((x + 0.45, y), (x, y + 0.45), (x - 0.45, y), (x, y - 0.45)), WOOD, "thin") for y in places]
     anchor: Anchor = "end" if left else "start"
     return (
         *box(area, BOARD),
-        *together(dots),
-        *awl(x, next((y for y in places if y + AWL <= h), area.middle[1])),
+        *dots([(x, y) for y in places]),
+        *awl(x, places[0], h - 0.2),
         *said("spine edge", edge - way * 1.2, area.bottom + 2.0, anchor),
-        *said("HEAD", area.middle[0] + way * 2.5, area.top - 0.8 * TEXT),
+        *said_in(
+            "HEAD",
+            Box(x + 1.5, area.top - 3.0, area.right, area.top) if left else Box(area.left, area.top - 3.0, x - 1.5, area.top),
+        ),
     )
 
 
@@ -115,10 +117,11 @@ def hinge_boards(plan: Plan, w: float, h: float) -> Items:
     cover = plan.cover
     strip, gap = cover.hinge or 20.0, cover.hinge_gap or 4.0
     main = max((cover.board_width or cover.open_width / 2) - strip - gap, 10.0)
-    area = inside(Size(strip + gap + main, cover.board_height or cover.open_height), Box(3.0, TEXT + 3.5, w - 3.0, h - 2.0))
+    high = min(cover.board_height or cover.open_height, SLENDER * (strip + gap + main))
+    area = inside(Size(strip + gap + main, high), Box(3.0, TEXT + 3.5, w - 3.0, h - 2.0))
     scale = area.size.width / (strip + gap + main)
     wide = max(gap * scale, 1.4)
-    if left_spine(plan):
+    if not left_spine(plan):  # seen from the wrong side of the covering
         one = Box(area.left, area.bottom, area.left + strip * scale, area.top)
         two = Box(one.right + wide, area.bottom, area.right, area.top)
     else:
@@ -160,18 +163,19 @@ def hinge_inside(plan: Plan, w: float, h: float) -> Items:  # noqa: ARG001  # ev
     )
 
 
-def lay_covers(plan: Plan, w: float, h: float) -> Items:  # noqa: ARG001  # from the head all look alike
-    """A cover on top of the leaves and one below, level at the spine edge."""
+def lay_covers(plan: Plan, w: float, h: float) -> Items:
+    """From the tail, the front up: a cover on top of the leaves and one below, level at the spine edge."""
     y, left, right = h * 0.35, 4.0, w - 6.0
+    beyond = 2.0 if plan.cover.square_fore_edge > 0.05 else 0.0
     return (
         *layers(Box(left, y, right, y + 6.0), 6),
-        *box(Box(left, y - 4.2, right + 2.0, y - 2.6), BOARD),
-        *box(Box(left, y + 8.6, right + 2.0, y + 10.2), BOARD),
-        *go((w * 0.5, y + 16.0), (w * 0.5, y + 11.0)),
-        *go((w * 0.5, y - 9.0), (w * 0.5, y - 5.0)),
+        *box(Box(left, y - 4.2, right + beyond, y - 2.6), BOARD),
+        *box(Box(left, y + 8.6, right + beyond, y + 10.2), BOARD),
+        *go((w * 0.4, y + 15.0), (w * 0.4, y + 11.0)),
+        *go((w * 0.62, y - 9.0), (w * 0.62, y - 5.0)),
         *drawn((left - 1.2, y - 5.5), (left - 1.2, y + 12.0), line="hidden"),
         *said("spine edge", 0.3, y - 5.5 - 0.8 * TEXT, "start"),
-        *said("HEAD seen", w - 0.3, h - 0.6 * TEXT, "end"),
+        *said("seen from the " + ("tail" if left_spine(plan) else "head"), w - 0.3, h - 0.5 * TEXT, "end"),
     )
 
 
@@ -182,7 +186,7 @@ def _panels(plan: Plan) -> int:
 def cut_strips(plan: Plan, w: float, h: float) -> Items:
     """A strip with its panels and the tab at its end."""
     leaf, count = leaf_of(plan), _panels(plan)
-    area = inside(Size(leaf.width * count, leaf.height), Box(1.0, TEXT + 1.5, w - 5.0, h - 3.0))
+    area = inside(Size(leaf.width * count, leaf.height), Box(1.0, TEXT + 1.5, w - 5.0, h - 6.8))
     wide = area.size.width / count
     folds = [drawn((area.left + n * wide, area.bottom), (area.left + n * wide, area.top), line="hidden") for n in range(1, count)]
     tab = (
@@ -215,14 +219,16 @@ def fold_strips(plan: Plan, w: float, h: float) -> Items:
 def join_strips(plan: Plan, w: float, h: float) -> Items:  # noqa: ARG001  # every join looks alike
     """The tab of one strip under the first panel of the next."""
     low, high = h * 0.3, h * 0.72
-    first = ((1.0, low), (w * 0.16, high), (w * 0.32, low), (w * 0.46, high), (w * 0.56, high - 3.4))
-    second = ((w * 0.5, high + 1.0), (w * 0.66, low), (w * 0.82, high), (w - 1.0, low))
+    fold, slope = (w * 0.46, high), (low - high) / (w * 0.18)
+    first = ((1.0, low), (w * 0.16, high), (w * 0.3, low), fold, (fold[0] + 4.0, high + 4.0 * slope))
+    second = ((fold[0] + 0.9, high), (w * 0.64 + 0.9, low), (w * 0.82, high), (w - 1.0, low))
     return (
         *drawn(*first, line="medium"),
-        *drawn(*second, line="medium"),
-        *said("tab", w * 0.46, high - 6.5, "middle"),
-        *said("at a fold", w / 2, 0.5 * TEXT),
-        *go((w * 0.78, high + 3.5), (w * 0.56, high + 3.5)),
+        *drawn(*second, line="thread"),
+        *said("tab", fold[0] - 0.5, low + 1.0, "middle"),
+        *go((fold[0], low + 1.0 + 0.6 * TEXT), (fold[0] + 2.2, high + 3.4 * slope)),
+        *said("next strip, along the fold", w / 2, 0.5 * TEXT),
+        *go((w * 0.78, high + 3.5), (w * 0.52, high + 1.2)),
     )
 
 

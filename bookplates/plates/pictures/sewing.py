@@ -5,7 +5,10 @@ from __future__ import annotations
 from bookplates.book.record import Plan
 from bookplates.geometry import Box
 from bookplates.handout.sewing_steps import to_cut
+from bookplates.kinds.cautions import DRILL
+from bookplates.kinds.step import Step
 from bookplates.lengths import said as length
+from bookplates.plates.drawing import Anchor
 from bookplates.plates.pictures.marks import (
     BOARD,
     TEXT,
@@ -27,6 +30,7 @@ from bookplates.plates.pictures.marks import (
     span,
     together,
 )
+from bookplates.plates.pictures.marks import drill as hand_drill
 
 
 def pierce(plan: Plan, w: float, h: float) -> Items:  # noqa: ARG001  # seen from the end all sections look alike
@@ -79,37 +83,37 @@ def stack_leaves(plan: Plan, w: float, h: float) -> Items:
 
 
 def clamp(plan: Plan, w: float, h: float) -> Items:
-    """The stack between waste boards in two clamps, its spine edge towards the worker."""
-    area = inside(leaf_of(plan), Box(1.0, 1.0, w - 14.0, h - 1.0))
-    x = area.right if not left_spine(plan) else area.left
-    way = 1.0 if not left_spine(plan) else -1.0
-    jaws = [box(Box(area.middle[0] - 1.6, y, area.middle[0] + 1.6, y + 6.0), WOOD) for y in (area.bottom - 1.0, area.top - 5.0)]
-    strip = Box(min(x, x - way * 4.0), area.bottom, max(x, x - way * 4.0), area.top)
+    """The stack under its guide in two clamps, clear of the spine edge, where the holes will be."""
+    left = left_spine(plan)
+    area = inside(leaf_of(plan), Box(11.0, 1.5, w - 1.0, h - 3.5) if left else Box(1.0, 1.5, w - 11.0, h - 3.5))
+    edge, way = (area.left, 1.0) if left else (area.right, -1.0)
+    strip = Box(min(edge, edge + way * 2.5), area.bottom, max(edge, edge + way * 2.5), area.top)
+    x, y = area.middle[0] + way * 1.5, area.middle[1]
+    jaws = [box(Box(x - 1.4, low, x + 1.4, low + 4.0), WOOD) for low in (area.bottom - 1.0, area.top - 3.0)]
+    anchor: Anchor = "end" if left else "start"
+    out = edge - way * 1.0
     return (
         *box(area),
-        *hatched(strip),
+        *hatched(strip, 0.9),
         *together(jaws),
-        *said("clamp", area.right + 2.0, area.top - 2.0, "start"),
-        *said("holes", area.right + 2.0, area.middle[1], "start"),
-        *said("here", area.right + 2.0, area.middle[1] - TEXT, "start"),
-        *_to_strip(strip, area),
+        *said("clamp", x + way * 2.2, area.top + 1.5, "start" if left else "end"),
+        *said("holes", out, y + TEXT, anchor),
+        *said("here", out, y, anchor),
+        *go((out - way * 6.0, y - TEXT), (edge + way * 0.4, y - TEXT)),
     )
 
 
-def _to_strip(strip: Box, area: Box) -> Items:
-    y = area.middle[1] - 2.4 * TEXT
-    return go((area.right + 6.0, y), (strip.right + 0.3 if strip.right < area.right else area.right + 0.4, y))
-
-
 def drill(plan: Plan, w: float, h: float) -> Items:
-    """From the side: down through guide and leaves into waste board."""
-    x, size = w * 0.36, length(plan.sewing.hole, plan.units)
+    """From the side: down through guide and leaves into waste board, by drill or awl."""
+    x, size = w * 0.3, length(plan.sewing.hole, plan.units)
+    drilled = any(isinstance(step, Step) and step.picture == "drill" and DRILL in step.caution for step in plan.work)
+    tool = hand_drill(x, 3.4) if drilled else awl(x, 3.4)
     return (
         *box(Box(3.0, 0.5, w - 3.0, 3.8), BOARD),
         *layers(Box(4.0, 3.6, w - 4.0, 9.6), 6),
         *drawn((5.0, 10.4), (w - 5.0, 10.4), line="place"),
-        *awl(x, 3.4),
-        *go((x + 4.5, h - 2.0), (x + 4.5, 12.0)),
+        *tool,
+        *go((x + 6.5, h - 3.0), (x + 6.5, 12.0)),
         *said("guide", w - 3.0, 12.6, "end"),
         *said(f"hole {size}", w - 0.3, h - 4.0, "end"),
         *said("waste board", w / 2, 2.3),

@@ -17,8 +17,8 @@ from bookplates.plates.pictures.marks import (
     knife,
     layers,
     leaf_of,
+    left_spine,
     said,
-    said_in,
     shape,
     span,
     swing,
@@ -67,8 +67,8 @@ def fold(plan: Plan, w: float, h: float) -> Items:
         if block.gathered == "single leaves"
         else (
             *drawn((x, piece.bottom - 1.0), (x, piece.top + 1.0), line="fold"),
-            *swing((x + piece.size.width * 0.36, piece.top + 0.6), (x - piece.size.width * 0.36, piece.top + 0.6), 2.4),
-            *(said("spine", x + 1.2, y, "start") if piece.size.width > 14 else ()),
+            *swing((x + piece.size.width * 0.36, piece.top + 0.6), (x - piece.size.width * 0.36, piece.top + 0.6), -2.4),
+            *(said("spine", x + 1.2, y, "start") if piece.size.width > 16 and piece.size.height > 2 * TEXT else ()),
         )
     )
     return (*_cut_sheet(plan, Box(1.2, TEXT + 1.0, w * 0.4, h - 1.0)), *box(piece), *folding, *said(size, w / 2, 0.5 * TEXT))
@@ -136,7 +136,7 @@ def _knocked(plan: Plan, w: float, h: float) -> Items:
 
 def trim(plan: Plan, w: float, h: float) -> Items:
     """The block from its head, cut to the marks: inner leaves of a section stand out."""
-    middle, spine, cut = h * 0.5, 3.0, w - 7.5
+    middle, spine, cut = h - 12.2, 3.0, w - 7.5
     nested = plan.text_block.gathered == "nested"
     flat = layers(Box(spine, middle - 4.5, cut + 2.0, middle + 4.5), 7)
     folds = [
@@ -146,39 +146,49 @@ def trim(plan: Plan, w: float, h: float) -> Items:
     ]  # fmt: skip
     return (
         *(together(folds) if nested else flat),
-        *drawn((cut, middle - 8.5), (cut, middle + 8.5), line="hidden"),
-        *knife(cut, middle + 6.5),
-        *span((spine, middle - 9.5), (cut, middle - 9.5)),
+        *drawn((cut, middle - 7.0), (cut, middle + 7.0), line="hidden"),
+        *knife(cut, middle + 5.5),
+        *span((spine, middle - 8.0), (cut, middle - 8.0)),
         *said(
             f"{length(plan.text_block.block_width, plan.units)} {'from the fold' if nested else 'wide'}",
             (spine + cut) / 2,
             0.5 * TEXT,
         ),
-        *said("spine", 0.3, middle + 8.6, "start"),
+        *said("spine", 0.3, middle + 7.6, "start"),
     )
 
 
 def measure(plan: Plan, w: float, h: float) -> Items:
     """The pressed block: its width and height from the front, its thickness from the head."""
-    front = inside(leaf_of(plan), Box(4.0, TEXT + 3.0, w * 0.52, h - 1.0))
-    thick = Box(w * 0.62, h * 0.5, w - 1.0, h * 0.5 + 4.0)
+    front = inside(leaf_of(plan), Box(2.5, TEXT + 3.0, w * 0.5, h - 1.0))
+    thick = Box(w * 0.64, h * 0.3, w - 1.0, h * 0.3 + 4.0)
+    beside = front.right + 1.6
     return (
         *box(front),
-        *(said_in("spine", front) if plan.text_block.gathered != "panels" else ()),
-        *span((front.left, front.bottom - 1.6), (front.right, front.bottom - 1.6)),
-        *said("width", front.middle[0], front.bottom - 1.6 - 0.7 * TEXT),
-        *span((front.left - 1.6, front.bottom), (front.left - 1.6, front.top)),
-        *said("height", w * 0.56, front.top - 1.2, "start"),
+        *_spine_edge(plan, front),
+        *span((front.left, front.bottom - 1.7), (front.right, front.bottom - 1.7)),
+        *said("width", front.middle[0], front.bottom - 1.7 - 0.8 * TEXT),
+        *span((beside, front.bottom), (beside, front.top)),
+        *said("height", beside + 1.2, front.top - 1.2, "start"),
         *layers(thick, 4),
         *span((thick.left - 1.4, thick.bottom), (thick.left - 1.4, thick.top)),
-        *said("thickness", thick.middle[0], thick.bottom - 0.8 * TEXT),
+        *said("thickness", thick.middle[0] - 0.5, thick.bottom - 0.8 * TEXT),
     )
 
 
+def _spine_edge(plan: Plan, front: Box) -> Items:
+    """The fold, and its name beside it; a concertina has none."""
+    if plan.text_block.gathered == "panels":
+        return ()
+    x, way = (front.left, 1.0) if left_spine(plan) else (front.right, -1.0)
+    fold = drawn((x + way * 0.6, front.bottom), (x + way * 0.6, front.top))
+    return (*fold, *said("spine", x + way * 1.2, front.middle[1], "start" if way > 0 else "end"))
+
+
 def gauges(plan: Plan, w: float, h: float) -> Items:
-    """Strips of card with their names, and the spacers."""
+    """Strips of card with their names."""
     names = [layout.title for layout in plan.layouts if layout.title.endswith(" gauge")]
-    names += [plate for plate in ("cover punch guide", "spacer") if plan.layouts_of(plate)]
+    names += ["cover punch guide"] if plan.layouts_of("cover punch guide") else []
     row = min(6.5, (h - 1.0) / max(len(names), 1))
     strips = []
     for n, name in enumerate(names):
@@ -194,10 +204,6 @@ def _gauge(name: str, area: Box) -> Items:
         return shape(
             ((area.left + high, area.bottom), (area.right, area.bottom), (area.right - high, area.top), (area.left, area.top))
         )
-    if name == "spacer":
-        half = area.size.width / 2 - 0.6
-        return (*box(Box(area.left, area.bottom, area.left + half, area.top), BOARD),
-                *box(Box(area.right - half, area.bottom, area.right, area.top), BOARD))  # fmt: skip
     if name == "cover punch guide":
         dots = (shape(((x, y), (x + 0.5, y + 0.5), (x, y + 1.0), (x - 0.5, y + 0.5)), WOOD, "thin")
                 for x, y in ((area.left + t * area.size.width, area.middle[1] - 0.5) for t in (0.2, 0.4, 0.6, 0.8)))  # fmt: skip

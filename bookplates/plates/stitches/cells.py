@@ -12,6 +12,7 @@ from bookplates.plates.drawing import Fill, Item, Label, Line, Stroke
 from bookplates.plates.flow import Entry, shifted
 from bookplates.plates.marks import LEADING, NORMAL, SMALL, TIED, lines
 from bookplates.plates.pad import ASCENT
+from bookplates.plates.stitches import kettle as kettles
 from bookplates.plates.stitches.ground import RIM, octagon
 from bookplates.plates.stitches.picture import picture_size, stitch_pictures
 
@@ -35,8 +36,16 @@ def sewing(plan: Plan, number: int, column: float) -> Iterator[Entry]:
         cell(f"{number}.{n}", step.text, picture, size, room)
         for n, (step, picture) in enumerate(zip(plan.sewing.path.steps, stitch_pictures(plan), strict=True), 1)
     ]
+    if found := kettles.first_kettle(plan):
+        cells[found[0]] = _with_kettle(cells[found[0]], plan, found[1])
     for first in range(0, len(cells), abreast):
         yield _row(cells[first : first + abreast], half + BETWEEN)
+
+
+def _with_kettle(cell: Entry, plan: Plan, section: int) -> Entry:
+    """A step with the kettle stitch drawn larger below it."""
+    height = cell.height + kettles.SIZE.height
+    return Entry((*cell.items, *shifted(kettles.kettle(plan, section), 0.0, 1.0 - height)), height + 1.0)
 
 
 def _words_beside(mark: str, text: str, picture: Sequence[Item], size: Size, room: float) -> Entry:
@@ -72,6 +81,8 @@ def key(plan: Plan, column: float) -> Iterator[Entry]:
     """What the lines and circles of the pictures mean."""
     flat = bool(plan.sewing.holes)
     seen, behind = ("on the front", "on the back") if flat else ("outside", "inside")
+    if any(leg.start.side == "inside" for leg in plan.sewing.path.legs if leg.deed == "climb"):
+        behind = "inside, or between board and section"
     signs: list[tuple[tuple[Item, ...], str]] = [
         (_sample("thread"), f"thread of this step, {seen}"),
         (_sample("thread behind"), f"thread of this step, {behind}"),
@@ -88,7 +99,7 @@ def key(plan: Plan, column: float) -> Iterator[Entry]:
 def _rings(plan: Plan) -> str:
     """What rings mean, where there are any."""
     legs = plan.sewing.path.legs
-    hitch = " A small ring is a hitch or a knot." if any(leg.deed == "hitch" for leg in legs) else ""
+    hitch = " A small ring is a hitch or a knot." if any(leg.deed in ("hitch", "knot") for leg in legs) else ""
     own = any(leg.deed == "link" and leg.linked in (None, leg.start.section) for leg in legs)
     return f"{hitch} A larger ring goes round a stitch." if own else hitch
 

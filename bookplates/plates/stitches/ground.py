@@ -6,14 +6,14 @@ front of the book at the right where it opens at the left, as whoever sews sees 
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
 from itertools import pairwise
 
 from bookplates.book.record import Plan
 from bookplates.geometry import Box, Point, circle_points
 from bookplates.kinds.thread import Leg, Place
-from bookplates.lengths import close
+from bookplates.lengths import close, fits
 from bookplates.plates.drawing import Fill, Item, Label, Stroke
 from bookplates.plates.marks import SMALL
 
@@ -23,7 +23,7 @@ LEFT, RIGHT, NUMBERS = 9.8, 6.0, 3.8
 """Room left and right of the columns for loops and ends; what of it at the left the stations' numbers take."""
 ROW, ROOMY = 2.4, 4.8
 """Least distance between numbers one above the other, and the one that stations are to have where there is room."""
-SHORT, TALL = 38.0, 60.0
+SHORT, TALL = 38.0, 50.0
 SEVERAL_ROOMY, SEVERAL_TALL = 3.4, 48.0
 """How high a spine is drawn at least and at most."""
 HEADLINE = 3.8
@@ -198,18 +198,40 @@ def _numbers(on: Ground, wanted: set[int]) -> Iterable[Label]:
 
 
 def _spread(places: dict[int, float], wanted: set[int], room: Box) -> dict[int, float]:
-    """Heights for the numbers, `ROW` apart at least; where there are too many, those wanted and the ends come first."""
-    most = int((room.size.height + ROW) / ROW)
+    """Heights for the numbers, `ROW` apart at least, and each at its hole.
+
+    Where holes lie closer, those of the step and the ends come first, others are left out; only where two of the step
+    are too close do they move apart, both alike.
+    """
     by_need = sorted(places, key=lambda n: (n not in wanted, n not in (min(places), max(places)), n))
-    kept = sorted(by_need[:most], key=lambda n: (-places[n], n))
-    heights = [places[n] for n in kept]
-    for i in range(1, len(heights)):
-        heights[i] = min(heights[i], heights[i - 1] - ROW)
-    low = room.bottom
-    for i in reversed(range(len(heights))):
-        heights[i] = max(heights[i], low)
-        low = heights[i] + ROW
-    return dict(zip(kept, heights, strict=True))
+    kept: list[int] = []
+    for n in by_need[: int((room.size.height + ROW) / ROW)]:
+        if n in wanted or all(fits(ROW, abs(places[n] - places[other])) for other in kept):
+            kept.append(n)
+    groups: list[list[int]] = []
+    for n in sorted(kept, key=lambda n: (-places[n], n)):
+        groups.append([n])
+        while len(groups) > 1 and _top(groups[-2], places) - ROW * len(groups[-2]) < _top(groups[-1], places):
+            groups[-2:] = [groups[-2] + groups[-1]]
+    heights = {n: _top(group, places) - ROW * i for group in groups for i, n in enumerate(group)}
+    return _held(heights, room)
+
+
+def _top(group: Sequence[int], places: Mapping[int, float]) -> float:
+    """The height of the first number of a group that stands together, so that as many are too high as too low."""
+    return sum(places[n] + ROW * i for i, n in enumerate(group)) / len(group)
+
+
+def _held(heights: dict[int, float], room: Box) -> dict[int, float]:
+    """Pushed back into the room, from its top and from its bottom."""
+    order, top, low = list(heights), room.top, room.bottom
+    for n in order:
+        heights[n] = min(heights[n], top)
+        top = heights[n] - ROW
+    for n in reversed(order):
+        heights[n] = max(heights[n], low)
+        low = heights[n] + ROW
+    return heights
 
 
 def _names(on: Ground) -> Iterable[Label]:
@@ -219,8 +241,9 @@ def _names(on: Ground) -> Iterable[Label]:
     if on.flat:
         yield Label("spine", (on.spine, 0.7), SMALL, "middle")
     for section in on.shown if on.foot else ():
-        yield Label(_called(on.plan, section), (on.column(section), 0.7), SMALL, "middle")
+        yield Label(called(on.plan, section), (on.column(section), 0.7), SMALL, "middle")
 
 
-def _called(plan: Plan, section: int) -> str:
+def called(plan: Plan, section: int) -> str:
+    """A section's number; a board by its name."""
     return "front" if section < 1 else "back" if section > plan.text_block.sections else str(section)

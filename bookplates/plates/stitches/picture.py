@@ -9,6 +9,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterable, Iterator, Sequence
+from dataclasses import replace
 from itertools import pairwise
 
 from bookplates.book.record import Plan
@@ -25,21 +26,23 @@ LANES = 3
 def shown_with(path: ThreadPath) -> tuple[tuple[Drawn, ...], ...]:
     """The legs of each step, in order.
 
-    Where a path begins with a free end and its hitch, that hitch goes with the last step: there has to be a stitch
+    The hitch of the first free end, the second leg, goes with the step that says it is tied: there has to be a stitch
     before an end can be tied round it.
     """
     legs = _drawn(path.legs)
     starts = (0, *(step.legs_done for step in path.steps))
     groups = [legs[start : step.legs_done] for start, step in zip(starts, path.steps, strict=False)]
-    if len(groups) > 1 and [one.leg.deed for one in groups[0][:2]] == ["end", "hitch"]:
-        groups[-1].append(groups[0].pop(1))
+    tied = next((n for n, step in enumerate(path.steps) if step.ties_first), 0)
+    if tied:
+        groups[tied].append(groups[0].pop(1))
     return tuple(map(tuple, groups))
 
 
 def _drawn(legs: Sequence[Leg]) -> list[Drawn]:
     around = (None, *legs, None)
+    knot = next((leg for leg in legs if leg.deed == "knot"), None)
     return [
-        Drawn(leg, lane, last=n == len(legs) - 1, bound=(_binds(around[n]), _binds(around[n + 2])))
+        Drawn(leg, lane, last=n == len(legs) - 1, bound=(_binds(around[n]), _binds(around[n + 2])), knot=knot)
         for n, (leg, lane) in enumerate(zip(legs, _lanes(legs), strict=True))
     ]
 
@@ -92,11 +95,18 @@ def picture_size(plan: Plan) -> tuple[float, float]:
 
 def _picture(plan: Plan, before: Sequence[Drawn], now: Sequence[Drawn]) -> tuple[Item, ...]:
     on = ground(plan, [one.leg for one in now])
+    before, now = (_not_yet_tied(legs, (*before, *now)) for legs in (before, now))
     return (
         *drawn(on, _passed(before), _passed(now)),
         *(item for one in before for item in stitch(on, one, strong=False)),
         *(item for one in now for item in stitch(on, one, strong=True)),
     )
+
+
+def _not_yet_tied(legs: Sequence[Drawn], sewn: Sequence[Drawn]) -> Sequence[Drawn]:
+    """Free ends as they lie as long as their knot is not among what is sewn."""
+    tied = any(one.leg.deed == "knot" for one in sewn)
+    return legs if tied else [replace(one, knot=None) for one in legs]
 
 
 def _passed(legs: Iterable[Drawn]) -> set[tuple[int, int]]:
@@ -122,12 +132,18 @@ def line_of(leg: Leg, *, strong: bool) -> Line:
 
 
 def _way(points: Outline) -> Iterator[Fill]:
-    """A small arrowhead in the middle of the longest straight piece."""
-    start, end = max(pairwise(points), key=lambda ends: math.dist(*ends))
+    """A small arrowhead in the middle of the longest straight piece, where that is long enough."""
+    longest = max(pairwise(points), key=lambda ends: math.dist(*ends))
+    if math.dist(*longest) >= 1.5:
+        yield arrowhead(longest, 0.5)
+
+
+def arrowhead(piece: Outline, where: float = 1.0) -> Fill:
+    """A small arrowhead on a straight piece, at its end or at a part of its length."""
+    start, end = piece
     long = math.dist(start, end)
-    if long < 1.5:
-        return
     ux, uy = (end[0] - start[0]) / long, (end[1] - start[1]) / long
-    tip = (start[0] + end[0]) / 2 + 0.7 * ux, (start[1] + end[1]) / 2 + 0.7 * uy
+    ahead = where * long + 0.7
+    tip = start[0] + ahead * ux, start[1] + ahead * uy
     base = tip[0] - 1.4 * ux, tip[1] - 1.4 * uy
-    yield Fill((tip, (base[0] - 0.6 * uy, base[1] + 0.6 * ux), (base[0] + 0.6 * uy, base[1] - 0.6 * ux)))
+    return Fill((tip, (base[0] - 0.6 * uy, base[1] + 0.6 * ux), (base[0] + 0.6 * uy, base[1] - 0.6 * ux)))

@@ -80,15 +80,15 @@ def cloth_findings(case: Case, kind: str, units: Units) -> Iterator[Finding]:
 def _corner_findings(case: Case, units: Units) -> Iterator[Finding]:
     """Corners that meet each other, or the cloth of the spine (design: legs of sqrt 2 times their width)."""
     wide, tall = case.board
-    leg, least = said(case.leg, units), 'less than {}, or cover.covering = "quarter"'
+    leg = said(case.leg, units)
+    most = at_most(min(tall / (2 * corner.ROOT_2), wide / (1 + corner.ROOT_2)), units)
+    least = f'less than {most}, or cover.covering = "quarter"'
     if fits(tall, 2 * case.leg):
-        most = at_most(tall / (2 * corner.ROOT_2), units)
         what = f"two corners of {leg} along the fore-edge meet on a board {said(tall, units)} tall"
-        yield refuse("cover.cloth_on_board", what, least.format(most))
+        yield refuse("cover.cloth_on_board", what, least)
     elif fits(wide, case.leg + case.cloth):
-        most = at_most(wide / (1 + corner.ROOT_2), units)
         what = f"corners of {leg} and {said(case.cloth, units)} at the spine meet on a board {said(wide, units)} wide"
-        yield refuse("cover.cloth_on_board", what, least.format(most))
+        yield refuse("cover.cloth_on_board", what, least)
 
 
 def unused(written: frozenset[str], idle: frozenset[str]) -> Iterator[Finding]:

@@ -48,9 +48,9 @@ def covering_pieces(case: Case, kind: str) -> tuple[Piece, ...]:
     papers = {face: side(case, face, corners=kind == "half").paper for face in FACES}
     corners = corner_cuts(case) if kind == "half" else ()
     return (
-        Piece("spine cloth", "book cloth", 1, rectangle(0, 0, *case.spine_cloth), "head to tail"),
+        Piece("spine cloth", "cloth", 1, rectangle(0, 0, *case.spine_cloth), "head to tail"),
         *(Piece(f"{face} side", "cover paper", 1, paper, "head to tail") for face, paper in papers.items()),
-        *(Piece(name, "book cloth", count, cut.paper, "none") for name, count, cut in corners),
+        *(Piece(name, "cloth", count, cut.paper, "none") for name, count, cut in corners),
     )
 
 
@@ -150,7 +150,7 @@ def _spine_side_right(cut: Cut) -> bool:
 def _corners(case: Case) -> Iterator[Layout]:
     for name, count, cut in corner_cuts(case):
         end = "tail" if name == "tail corner" else "head"
-        yield Layout(WRAP, name, _corner_parts(case, name, end, cut), copies=count, use=(*words.CORNER, words.TURNED[count]))
+        yield Layout(WRAP, name, _corner_parts(case, name, end, cut), copies=count, use=(*words.CORNER, *words.TURNED[count]))
 
 
 def _corner_parts(case: Case, name: str, end: str, cut: Cut) -> tuple[Part, ...]:

@@ -23,10 +23,11 @@ def tip_endpapers(open_folio: Size, units: Units) -> Step:
     return Step(
         "Tip on the endpapers",
         (
-            f"Cut two endpapers, {both_sizes(open_folio, units)}, the grain from head to tail.",
+            f"Cut two endpapers from the lining paper, {both_sizes(open_folio, units)}, the grain from head to tail.",
             "Fold each in half, right side in, with the bone folder.",
             f"Lay waste paper on one so that only {told(TIP, units)} along its fold is bare. Brush adhesive on that strip.",
-            "Take the waste paper away. Lay the endpaper on the front of the book, fold to fold, head to head.",
+            "Take the waste paper away. Turn the endpaper over like a page, adhesive down.",
+            "Lay it on the front of the book, fold to fold, head to head.",
             "Rub it down. Do the same with the other at the back.",
             "Leave them to dry under a weight.",
         ),
@@ -83,7 +84,7 @@ def boards(case: Case, units: Units) -> tuple[Step, ...]:
 def cover(case: Case, kind: str, units: Units) -> tuple[Step, ...]:
     """The covering laid out, glued and turned in, whatever its kind."""
     if kind == "full":
-        turned = board_steps.turn_in(case.turn_in, case.mitre, units, sides=4)
+        turned = board_steps.turn_in(case.turn_in, case.mitre, units, sides=4, of="case")
         return _lay_out(case, units), replace(turned, picture="turn in case")
     corners = (_corners(case, units),) if kind == "half" else ()
     return (_spine_cloth(case, units), *corners, *_sides(case, units, slanted=kind == "half"))
@@ -93,7 +94,7 @@ def _between(case: Case, units: Units) -> tuple[str, ...]:
     """How the second board finds its place beside the first."""
     if case.spine is None:
         return (
-            "Push the two spacers against its spine edge, one at the head, one at the tail.",
+            "Push the two spacers against its spine edge, one at the head, one at the tail, their outer ends standing out.",
             f"Lay the back board against them, heads level: the boards are {told(case.apart, units)} apart.",
             "Draw the spacers out at once.",
         )
@@ -111,9 +112,10 @@ def _lay_out(case: Case, units: Units) -> Step:
         (
             "Lay the covering wrap outline on the wrong side of the cover paper.",
             "HEAD goes to the top of the motif, the grain arrow along the grain.",
-            "Prick through the corners of both boards (the small circles).",
+            "Prick through the small circles, the corners of both boards.",
+            "Prick through its four outer corners, too. Take the sheet off, and rule from prick to prick.",
             "Cut the whole rectangle. Do not cut the mitres yet.",
-            "Brush adhesive thinly over the wrong side of the paper, from the middle out.",
+            *_brushed("paper"),
             "Lay the front board on its pricks, inside up.",
             *_between(case, units),
             "Turn all over, and rub the paper down from the middle out, through clean paper.",
@@ -128,8 +130,10 @@ def _spine_cloth(case: Case, units: Units) -> Step:
     return Step(
         "Join the boards with the spine cloth",
         (
-            f"Lay {SPINE_CLOTH} on the wrong side of the cloth. Prick, and cut the rectangle.",
-            "Brush adhesive thinly over the wrong side of the cloth.",
+            f"Lay {SPINE_CLOTH} on the wrong side of the cloth.",
+            "Prick through the small circles and the four outer corners.",
+            "Take the sheet off, rule from corner to corner, and cut the rectangle.",
+            *_brushed("cloth"),
             f"Lay the front board on it, inside up, its spine edge on its two pricks, {told(case.cloth, units)} on the cloth.",
             *_between(case, units),
             "Turn the cloth over the head of boards and spine. Rub it down, and into the gap with the bone folder.",
@@ -141,15 +145,34 @@ def _spine_cloth(case: Case, units: Units) -> Step:
     )
 
 
+def _brushed(what: str) -> tuple[str, ...]:
+    """Adhesive on the wrong side of paper or cloth, and the table clean again before anything is laid on it."""
+    return (
+        f"Lay the {what} on clean waste paper, wrong side up. Brush adhesive thinly over it, from the middle out.",
+        "Take the waste paper away.",
+    )
+
+
+def _which(case: Case) -> str:
+    """Where a corner goes: one turned round serves the board's other end, on the other board."""
+    if case.one_corner:
+        return "As drawn they go to the front board's head and the back board's tail; turned over, to the other two corners."
+    return "As drawn they go to the front board; turned over, to the back board."
+
+
 def _corners(case: Case, units: Units) -> Step:
     how_many = "four corners" if case.one_corner else "two head corners and two tail corners"
     return Step(
         "Cover the corners",
         (
             f"Cut {how_many} of cloth by the corner outline: half of them with the sheet turned over.",
-            "Brush adhesive on the wrong side of one. Lay a fore-edge corner of a board, inside up, on its prick.",
+            "Write on the wrong side of each: head or tail edge, fore-edge, and where it goes.",
+            _which(case),
+            "Lay one on clean waste paper, wrong side up. Brush it with adhesive.",
+            "Take the waste paper away. Lay a fore-edge corner of the board, inside up, on its prick.",
             "Rest a long edge of the mitre gauge against the board's corner, its slanted ends parallel to the board's edges.",
-            f"Cut along its other long edge, so that {told(case.mitre, units)} of cloth stays at the corner.",
+            f"Draw a pencil line along its other long edge: {told(case.mitre, units)} of cloth stays at the corner.",
+            "Take the gauge off. Cut along the line by the metal rule.",
             "Fold the cloth over the head or tail edge. Tuck the little fold in with the bone folder.",
             "Fold the cloth over the fore-edge. Rub it down.",
             "Do the same at the other three corners.",
@@ -167,11 +190,13 @@ def _sides(case: Case, units: Units, *, slanted: bool) -> tuple[Step, ...]:
     laid = Step(
         "Paste on the side papers",
         (
-            f"Lay the front side wrap outline on the wrong side of the cover paper. Prick, and cut {cut}.",
+            "Lay the front side wrap outline on the wrong side of the cover paper.",
+            "Prick through the small circles and the outer corners.",
+            f"Take the sheet off, rule from corner to corner, and cut {cut}.",
             f"Lay the case outside up. On the cloth mark {shows} from the front board's spine edge, at head and tail.",
-            "Brush adhesive over the wrong side of the paper.",
+            *_brushed("paper"),
             f"Lay its straight inner edge on the two marks, {over}, with the same turn-ins as on the outline.",
-            "Rub it down from the middle out, through clean paper. Do the same with the back side.",
+            "Rub it down from the middle out, through clean paper. Do the same with the back side, on fresh waste paper.",
             *(_turned_in() if slanted else ()),
         ),
         f"{GLUE_AGAIN} {KNIFE_AGAIN} {AWL_AGAIN}",
@@ -179,7 +204,7 @@ def _sides(case: Case, units: Units, *, slanted: bool) -> tuple[Step, ...]:
     )
     if slanted:
         return (laid,)
-    return laid, replace(board_steps.turn_in(case.turn_in, case.mitre, units), picture="turn in case")
+    return laid, replace(board_steps.turn_in(case.turn_in, case.mitre, units, of="case"), picture="turn in case")
 
 
 def _turned_in() -> tuple[str, ...]:
@@ -196,6 +221,7 @@ def case_in(squares: Squares, units: Units, *, super_on: bool) -> Step:
     return Step(
         "Case in",
         (
+            "The spine of the book gets no adhesive: only the endpapers hold it in its case.",
             "Lay the book in the case, dry. Check that the head is at the head, and the squares are as planned.",
             f"The boards stand beyond the leaves by {edge}.",
             "Lay a waste sheet inside the front endpaper, between its two leaves.",

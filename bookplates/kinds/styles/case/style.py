@@ -214,10 +214,12 @@ class Case(Style):
         units, cloth = block.units, self.covering != "full"
         of_cloth = tuple(checks.cloth_findings(laid, self.covering, units)) if cloth else ()
         written = frozenset(self.model_fields_set)
-        mitred = Size(laid.laid_open.width / 2, laid.board.height) if not cloth else laid.side
+        if any(finding.refused for finding in of_cloth):
+            return of_cloth  # no side paper is left to be mitred
+        mitred = {"full": Size(laid.laid_open.width / 2, laid.board.height), "quarter": laid.side, "half": laid.board}
         return (
             *of_cloth,
-            *mitre_findings(self.corner_cut, self.board, mitred, self.turn_in, units),
+            *mitre_findings(self.corner_cut, self.board, mitred[self.covering], self.turn_in, units),
             *checks.pasted_leaf_findings(laid, self._leaf_margins(block), self.board, units),
             *checks.reach_findings(laid, self.board, units, corners=self.covering == "half"),
             *checks.unused(written, frozenset(key.partition(".")[2] for key in self.idle())),
@@ -225,22 +227,27 @@ class Case(Style):
 
     def _leaf_margins(self, block: Block) -> Squares:
         """From the board's edges to the endpaper's leaf, mm: an untrimmed block is wider than its outermost leaf."""
-        wider = max(0.0, block.width - block.leaf_width) if "width" not in block.measured else 0.0
+        wider = max(0.0, block.width - block.leaf_width)
         return Squares.model_construct(head=self.square.head, tail=self.square.tail, fore_edge=self.square.fore_edge + wider)
 
     def work(self, block: Block, seam: Seam) -> tuple[Step | Stage, ...]:
         """The block is sewn and measured first; then its case is made, and it is cased in."""
         laid, units = self.laid_open(block), block.units
         return (
-            *("fold", "nest", "pierce", "thread", "sew"),
+            *("fold", "nest", "trim", "pierce", "thread", "sew"),
             steps.tip_endpapers(Size(2 * block.leaf_width, block.height), units),
             *steps.line_spine(self.super_size(block), units, tapes.STUCK_DOWN if seam.supports else ()),
-            *("trim", "measure", "gauges"),
+            *("measure", "gauges"),
             *steps.boards(laid, units),
+            "spacers",
             *steps.cover(laid, self.covering, units),
             steps.case_in(self.square, units, super_on=block.sections > 1),
             "press",
         )
+
+    def provisional_supports(self, block: Block, seam: Seam) -> tuple[str, ...]:
+        """The sewing tapes, which go round the spine."""
+        return ("sewing tape",) if seam.supports and "thickness" not in block.measured else ()
 
     def chosen(self, block: Block) -> Mapping[str, str]:
         """The mitre, where it is not written."""
@@ -259,7 +266,9 @@ class Case(Style):
         full = self.covering == "full"
         names: list[str] = []
         if thick and not fixed:
-            names += ["boards apart", "spine piece width" if self.stiff else "spacer", *(() if full else ("cloth width",))]
+            names += ["boards apart", *(["spine piece width"] if self.stiff else []), *(() if full else ("cloth width",))]
+        if thick and fixed:
+            names += ["joint width"]
         if thick and block.sections > 1:
             names += ["super width"]
         if thick or wide:

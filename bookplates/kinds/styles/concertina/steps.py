@@ -64,7 +64,7 @@ def _cut(block: Block, strips: Strips) -> Step:
 
 
 def _grain(block: Block, strips: Strips) -> str:
-    find = "Find the grain first (the way the fibres lie: the paper bends most easily along it)."
+    find = "Find the grain of the paper first: bend it lightly both ways, it bends most easily along it."
     if block.sheet is None or strips.grain == "head to tail":
         return f"{find} It runs across the strips, along the folds."
     return f"{find} It runs along the strips, across the folds: score each fold before folding, or it cracks."
@@ -92,10 +92,25 @@ def _fold(block: Block, strips: Strips) -> Step:
     way = _halving(strips.last) if not strips.full and in_half_again(strips.last) else by_the_guide(strips)
     return Step(
         "Fold the strips" if strips.full else "Fold the strip",
-        (ready, *way, "Fold to and fro: each fold turns the other way from the one before it.", _free_edges(block.leaves)),
+        (
+            ready,
+            *way,
+            "Fold to and fro: each fold turns the other way from the one before it.",
+            *_first_folds(strips),
+            _free_edges(block.leaves),
+        ),
         f"{KNIFE_AGAIN} {GLUE_AGAIN}",
         "fold strips",
     )
+
+
+def _first_folds(strips: Strips) -> tuple[str, ...]:
+    """Which way each strip's first fold goes, so that the joined strips go on to and fro."""
+    if not strips.full:
+        return ()
+    if strips.each % 2 == 0:
+        return ("Begin every strip, the same side up, with a fold towards you.",)
+    return ("Begin the first strip with a fold towards you, the next with one away from you, and so on by turns.",)
 
 
 def _halving(panels: int) -> tuple[str, ...]:
@@ -156,8 +171,8 @@ def _join(strips: Strips, units: Units) -> Step:
         "Join the strips by their tabs",
         (
             f"Fold the tab, {told(strips.tab, units)} wide, to and fro like a panel: it then lies behind the next strip.",
-            "Lay clean waste paper under the tab. Brush its outer side thinly with adhesive.",
-            "Take the waste paper away. Lay the free edge of the next strip into the fold of the tab, head to head.",
+            "Lay clean waste paper under the tab. Brush the side that faces away from the last panel thinly with adhesive.",
+            "Take the waste paper away. Lay the end of the next strip on the adhesive, exactly along the fold, head to head.",
             "Rub it down through clean paper. The next panel turns the other way, as if the paper went on.",
             "Go on strip by strip, the last one without a tab.",
             "Press the folded panels dry under a weight. Where a tab lies the book is one layer of paper thicker.",

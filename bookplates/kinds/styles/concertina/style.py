@@ -16,10 +16,17 @@ from pydantic import Field
 from bookplates.errors import Finding, refuse, warn
 from bookplates.geometry import Size, rectangle
 from bookplates.kinds import corner
-from bookplates.kinds.all_round import all_round_findings, end_panel_findings
+from bookplates.kinds.all_round import end_panel_findings
 from bookplates.kinds.block import Block, Gathering, Paper
-from bookplates.kinds.boards import FACES, board_layout, covering_all_round, mitre_gauge_layout, wrap_all_round_layout
-from bookplates.kinds.checks import board_findings
+from bookplates.kinds.boards import (
+    FACES,
+    RECTANGLE_FIRST,
+    board_layout,
+    covering_all_round,
+    mitre_gauge_layout,
+    wrap_all_round_layout,
+)
+from bookplates.kinds.checks import board_findings, mitre_findings
 from bookplates.kinds.cover import Cover
 from bookplates.kinds.keys import INCH, EachSide, Span, Squares, TurnIns
 from bookplates.kinds.limits import at_most
@@ -139,7 +146,7 @@ class Concertina(Style):
             *_block_findings(block),
             *self._strip_findings(block),
             *board_findings(board, self.square, units, "cover.square"),
-            *all_round_findings(self.corner_cut, self.board, board, self.turn_in, units),
+            *mitre_findings(self.corner_cut, self.board, board, self.turn_in, units, all_round=True),
             *end_panel_findings(self.square, self.turn_in, self.corner_cut, self.board, units),
         )
 
@@ -193,6 +200,6 @@ def _block_findings(block: Block) -> Iterator[Finding]:
 WRAP_USE = (
     "The dashed line is the board's place: the paper is turned in on all four sides.",
     "Lay this sheet, printed side up, on the wrong side of the paper. Prick through the board's corners, the small circles.",
-    "Cut the rectangle first, its square corners too. The mitres (miters) are cut after gluing, with the mitre gauge.",
+    *RECTANGLE_FIRST,
     "Turned over like a page it serves for the other board; turned round it does not.",
 )

@@ -5,28 +5,29 @@ from __future__ import annotations
 from bookplates.kinds.block import Opening
 from bookplates.kinds.cautions import AWL, DRILL
 from bookplates.kinds.step import Step
-from bookplates.lengths import Units, told
+from bookplates.lengths import Units, in_mm, told
 
 PUNCH_USE = (
     "FRONT BOARD OUTSIDE UP.",
     "Prick every station through first. Lay the strip on the outside of the covered board, its spine edge on the board's.",
-    "Head to head, its ends level with the board's. Pierce or drill straight down, into a scrap of board.",
+    "Head to head, its ends level with the board's. Pierce or drill straight down, into a waste board.",
     "Back board: the strip turned over like a page, printed side down, HEAD to the head, the board outside up.",
     DRILL,
 )
 """What the cover punch guide says of itself."""
 
 
-def pierce_boards(inset: float, units: Units) -> Step:
-    """Both boards are pierced by one strip; `inset` is the row's distance from the spine edge, mm."""
+def pierce_boards(inset: float, hole: float, units: Units) -> Step:
+    """Both boards are pierced by one strip: holes of `hole` mm, `inset` mm from the spine edge."""
     return Step(
         "Pierce the boards",
         (
             "Prick every station of the cover punch guide through.",
-            "Lay the front board on a scrap of board, outside up.",
+            "Lay the front board on a waste board, outside up.",
             "Lay the guide on it, printed side up, HEAD to the head, its spine edge level with the board's spine edge.",
             f"The row of holes stands {told(inset, units)} from the spine edge. Hold guide and board with two clips.",
-            "Pierce every station straight down with a strong awl, or drill it: through covering, board and lining.",
+            f"Pierce every station straight down with a strong awl, or drill it, {in_mm(hole)} wide.",
+            "The hole goes through covering, board and lining.",
             "Turn the guide over like a page, printed side down, HEAD still to the head.",
             "Do the same with the back board, outside up.",
             "Rub down what stands up round the holes inside, with the bone folder.",

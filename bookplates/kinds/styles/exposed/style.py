@@ -183,7 +183,7 @@ class Exposed(Style):
     def work(self, block: Block, seam: Seam) -> tuple[Step | Stage, ...]:
         """The boards are made and pierced first; then they are sewn on with the sections."""
         units = block.units
-        pierced = (steps.pierce_boards(seam.inset, units),) if seam.stations else ()
+        pierced = (steps.pierce_boards(seam.inset, seam.hole, units),) if seam.stations else ()
         return (
             *("fold", "nest", "trim", "measure", "gauges"),
             board_steps.cut_boards(self.board_size(block), units),
@@ -204,6 +204,4 @@ class Exposed(Style):
 
     def provisional(self, block: Block) -> tuple[str, ...]:
         """The width of boards and papers, as long as no ruler found the trimmed width."""
-        thick, wide = "thickness" not in block.measured, "width" not in block.measured
-        names = ("board width", "covering width", "lining width") if wide else ()
-        return ("open width", *names) if thick or wide else ()
+        return () if "width" in block.measured else ("board width", "covering width", "lining width")

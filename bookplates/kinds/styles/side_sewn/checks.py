@@ -2,12 +2,12 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Iterator
 
 from bookplates.errors import Finding, refuse, warn
-from bookplates.kinds.all_round import all_round_findings
 from bookplates.kinds.block import Block
-from bookplates.kinds.checks import board_findings, lining_findings
+from bookplates.kinds.checks import board_findings, lining_findings, mitre_findings
 from bookplates.kinds.keys import Squares
 from bookplates.kinds.limits import at_least, at_most
 from bookplates.kinds.seam import Seam
@@ -44,7 +44,7 @@ def hinge_findings(hinged: Hinged, board: float, square: Squares, seam: Seam, un
     if not fits(2 * board, hinged.gap):
         what = f"{said(hinged.gap, units)} is less than twice the board: the cover will not fold right back"
         yield warn("cover.hinge_gap", what, f"at least {at_least(2 * board, units)}, or a thinner cover.board")
-    yield from all_round_findings(hinged.mitre, board, hinged.whole, hinged.turn_in, units)
+    yield from mitre_findings(hinged.mitre, board, hinged.whole, hinged.turn_in, units, all_round=True)
     yield from lining_findings(hinged.margin, hinged.lining, turn_in=hinged.turn_in, board_thickness=board, units=units)
     yield from _hole_findings(hinged, seam, units)
 
@@ -55,15 +55,26 @@ def _hole_findings(hinged: Hinged, seam: Seam, units: Units) -> Iterator[Finding
     if not across:
         return
     off = FROM_EDGE + seam.hole / 2
-    least, most = seam.inset + off - across[0], seam.inset + hinged.strip - off - across[-1]
-    if fits(off, across[0]) and fits(across[-1], hinged.strip - off):
+    first, last = across[0], across[-1]
+    if fits(off, first) and fits(last, hinged.strip - off):
         return
     what = (
-        f"holes {said(across[0], units)} to {said(across[-1], units)} from the spine edge are not "
+        f"holes {said(first, units)} to {said(last, units)} from the spine edge are not "
         f"{said(FROM_EDGE, units)} inside the hinge strip (cover.hinge), {said(hinged.strip, units)} wide"
     )
-    ways = [f"{at_least(max(least, 0.0), units)} to {at_most(most, units)}"] if fits(max(least, 0.0), most) else []
-    if fits(off, across[0]) or not ways:
-        wide = max(across[-1] + off, across[-1] - across[0] + 2 * off)
-        ways.append(f"cover.hinge = {at_least(wide, units)} or more")
-    yield refuse("sewing.inset", what, ", or ".join(ways))
+    yield refuse("sewing.inset", what, ", or ".join(_ways(hinged.strip, seam, (first, last), off, units)))
+
+
+def _ways(strip: float, seam: Seam, ends: tuple[float, float], off: float, units: Units) -> Iterator[str]:
+    """What mends holes off the strip: all holes stand at their share of the inset, from the first to the last."""
+    least = seam.inset * off / ends[0] if ends[0] > 0 else math.inf
+    most = seam.inset * (strip - off) / ends[1] if ends[1] > 0 else 0.0
+    if fits(least, most):
+        yield f"{at_least(least, units)} to {at_most(most, units)}"
+    if fits(off, ends[0]):
+        yield f"cover.hinge = {at_least(ends[1] + off, units)} or more"
+    elif not fits(least, most) and ends[0] > 0:
+        wide = ends[1] * off / ends[0] + off
+        yield f"{at_least(least, units)} with cover.hinge = {at_least(wide, units)} or more"
+    elif ends[0] <= 0:
+        yield f"at least {at_least(off, units)}"

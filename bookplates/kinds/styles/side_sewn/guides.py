@@ -51,7 +51,7 @@ def _laid(on: str, its: str, below: str) -> tuple[str, ...]:
     return (
         f"Lay it, printed side up, on {on}: its spine edge on {its} spine edge, HEAD to the head.",
         f"Clamp it to {below}, with waste board underneath.",
-        "Pierce or drill every station straight down.",
+        "Pierce or drill every hole straight down.",
     )
 
 

@@ -14,6 +14,7 @@ from bookplates.geometry import Box, Size, rectangle
 from bookplates.kinds.block import Opening
 from bookplates.kinds.boards import (
     FACES,
+    RECTANGLE_FIRST,
     Face,
     board_layout,
     covering_all_round,
@@ -127,6 +128,6 @@ WRAP_USE = (
     "The dashed lines are the places of the board and of the hinge strip. Between them lies the hinge gap, which stays soft.",
     "Lay this sheet, printed side up, on the wrong side of the paper.",
     "Prick through the corners of board and strip, the small circles.",
-    "Cut the rectangle first, its square corners too. The mitres (miters) are cut after gluing, with the mitre gauge.",
+    *RECTANGLE_FIRST,
     "Turned over like a page it serves for the other cover; turned round it does not.",
 )

@@ -7,7 +7,7 @@ from dataclasses import dataclass
 from bookplates.geometry import Size
 from bookplates.kinds import board_steps
 from bookplates.kinds.block import Block
-from bookplates.kinds.cautions import AWL, AWL_AGAIN, CLASS_KNIFE, DRILL, GLUE, GLUE_AGAIN, KNIFE, KNIFE_AGAIN, WEIGHT
+from bookplates.kinds.cautions import AWL_AGAIN, AWL_CLAMPED, CLASS_KNIFE, DRILL, GLUE, GLUE_AGAIN, KNIFE, KNIFE_AGAIN, WEIGHT
 from bookplates.kinds.keys import Squares
 from bookplates.kinds.step import Stage, Step
 from bookplates.kinds.styles.side_sewn.hinge import Hinged
@@ -31,6 +31,7 @@ class Sizes:
         folded: whether the leaves are folded at the fore-edge.
         hinged: its boards, where it has a hinge.
         same_guide: whether the guide for the leaves serves for the covers.
+        score: from the spine edge to the line along which a soft cover bends.
     """
 
     cover: Size
@@ -39,6 +40,7 @@ class Sizes:
     folded: bool
     hinged: Hinged | None
     same_guide: bool
+    score: float
 
 
 def work(block: Block, hole: float, sizes: Sizes) -> tuple[Step | Stage, ...]:
@@ -63,11 +65,11 @@ def work(block: Block, hole: float, sizes: Sizes) -> tuple[Step | Stage, ...]:
 # ---- leaves
 
 
-GRAIN = "Find the grain first (the way the fibres lie: the paper bends most easily along it). It runs head to tail."
+GRAIN = "Find the grain of the paper first: bend it lightly both ways, it bends most easily along it. It runs head to tail."
 
 
 def _single_leaves(block: Block) -> Step:
-    leaf = both_sizes((block.leaf_width, block.height), block.units)
+    leaf = both_sizes(block.cut_leaf, block.units)
     if block.sheet is None:
         return Step("Cut the leaves", (GRAIN, f"Cut {block.leaves} leaves {leaf}."), KNIFE, "fold")
     each = _parts(block)
@@ -83,15 +85,15 @@ def _single_leaves(block: Block) -> Step:
 
 
 def _parts(block: Block) -> int:
-    """How many leaves a sheet is divided into; a height that a ruler found is a little off."""
+    """How many leaves a sheet is divided into."""
     assert block.sheet is not None
-    return round(block.sheet.width * block.sheet.height / (block.leaf_width * block.height))
+    return round(block.sheet.width * block.sheet.height / (block.cut_leaf.width * block.cut_leaf.height))
 
 
 def _folded_leaves(block: Block) -> Step:
     units, folios = block.units, block.leaves // 2
-    leaf = both_sizes((block.leaf_width, block.height), units)
-    spread = both_sizes((2 * block.leaf_width, block.height), units)
+    leaf = both_sizes(block.cut_leaf, units)
+    spread = both_sizes((2 * block.cut_leaf.width, block.cut_leaf.height), units)
     cut = (GRAIN, f"Cut {folios} pieces {spread}.")
     if block.sheet is not None and _parts(block) == 2:
         cut = (f"Take {folios} sheets of text paper, {spread}.", "They are folded as they are.")
@@ -155,8 +157,10 @@ def _cut_cards(sizes: Sizes, units: Units) -> Step:
             f"Cut along the lines: the cover is {both_sizes(sizes.cover, units)}.",
             "On the side that lies up write: front, inside, HEAD, spine edge.",
             "Turn the outline over like a page, and do the same for the back cover.",
-            "With the bone folder score both covers from head to tail along a ruler, just beyond where the holes come.",
-            "They fold back there.",
+            "On that write: back, inside, HEAD, spine edge.",
+            f"Turn both covers outside up. Mark {told(sizes.score, units)} from the spine edge, at head and tail.",
+            "With the bone folder score from mark to mark along a ruler, just beyond where the holes come.",
+            "The covers bend there.",
         ),
         f"{KNIFE} {CLASS_KNIFE} {AWL_AGAIN}",
         "cut boards",
@@ -169,9 +173,9 @@ def _hinged_covers(hinged: Hinged, units: Units) -> tuple[Step, ...]:
     return (
         board_steps.cut_boards(hinged.board, units, strips),
         _glue_coverings(hinged, units),
-        board_steps.turn_in(hinged.turn_in, hinged.mitre, units, sides=4),
+        board_steps.turn_in(hinged.turn_in, hinged.mitre, units, sides=4, of="cover"),
         _inner_strip(hinged, units),
-        board_steps.line_boards(hinged.margin, units, flush=False, gauge=hinged.margin > 0),
+        board_steps.line_boards(hinged.margin, units, flush=False, gauge=hinged.margin > 0, board="main board"),
     )
 
 
@@ -181,9 +185,10 @@ def _glue_coverings(hinged: Hinged, units: Units) -> Step:
         (
             "Lay the front wrap outline on the wrong side of the cover paper.",
             "HEAD goes to the top of the motif, the grain arrow along the grain.",
-            "Prick through the corners of both places (the small circles): four of the board, four of the hinge strip.",
+            "Prick through the small circles: four are the corners of the board, four those of the hinge strip.",
+            "Prick through its four outer corners, too. Take the sheet off, and rule from prick to prick.",
             "Cut the whole rectangle. Do not cut the mitres yet.",
-            "Brush adhesive thinly over the outside of the front board, from the middle out. Brush none on the paper.",
+            "Lay clean waste paper under the front board. Brush adhesive thinly over its outside. Brush none on the cover paper.",
             "Lay the board on its four pricks, adhesive down, HEAD to HEAD.",
             "Brush a hinge strip in the same way, and lay it on its pricks at the spine side.",
             f"Between strip and board stays the hinge gap, {told(hinged.gap, units)} wide, without adhesive: it has to bend.",
@@ -201,11 +206,12 @@ def _inner_strip(hinged: Hinged, units: Units) -> Step:
         "Cover the hinge inside",
         (
             f"Cut two inner strips of cover paper, {both_sizes(hinged.inner_strip, units)}.",
-            "Brush the wrong side of one with adhesive.",
+            "Lay one on clean waste paper, wrong side up. Brush it with adhesive.",
             f"Lay it on the inside of the hinge strip, {margin} from head, tail and spine edge.",
             "It reaches over the gap, and on to the main board.",
             "With the bone folder press it into the gap, down to the covering.",
-            "Do the same on the other cover. The linings will lie over the strips' edges, not over the hinge.",
+            "Do the same on the other cover, on fresh waste paper.",
+            "The linings will lie over the strips' edges, not over the hinge.",
         ),
         f"{GLUE_AGAIN} {KNIFE_AGAIN}",
         "hinge inside",
@@ -219,10 +225,10 @@ def _clamp() -> Step:
     return Step(
         "Clamp the leaves",
         (
-            "Cut out the punch guide exactly at head, tail and spine edge.",
+            "Print the page with the punch guide on heavy paper. Cut the guide out exactly at head, tail and spine edge.",
             "Lay the stack on waste board, the first page up. Knock it up to spine and head once more.",
             "Lay the guide on it, printed side up, its spine edge on the leaves' spine edge, HEAD to the head.",
-            "Lay an offcut of board on the guide, clear of the stations. Clamp all of it to the table with two clamps.",
+            "Lay an offcut of board on the guide, clear of the holes. Clamp all of it to the table with two clamps.",
         ),
         KNIFE_AGAIN,
         "clamp",
@@ -231,9 +237,12 @@ def _clamp() -> Step:
 
 def _drill(block: Block, hole: float) -> Step:
     if block.thickness <= BY_AWL:
-        way, caution = "Pierce every station straight down into the waste board with the awl, no wider than the needle.", AWL
+        way, caution = (
+            f"Pierce every hole straight down into the waste board with the awl, {in_mm(hole)} wide: many threads pass it.",
+            AWL_CLAMPED,
+        )
     else:
-        way = f"Drill every station straight down into the waste board, with a bit of {in_mm(hole)}. Hold the drill upright."
+        way = f"Drill every hole straight down into the waste board, with a bit of {in_mm(hole)}. Hold the drill upright."
         caution = DRILL
     return Step(
         "Pierce the leaves" if block.thickness <= BY_AWL else "Drill the leaves",
@@ -253,7 +262,7 @@ def _pierce_covers(sizes: Sizes) -> Step:
         "Pierce the covers",
         (
             laid,
-            f"Clamp it on waste board, and pierce or drill every station straight down.{on}",
+            f"Clamp it on waste board, and pierce or drill every hole straight down.{on}",
             "Lay the back cover with its inside up and the guide on it in the same way, printed side up. Pierce it, too.",
         ),
         f"{AWL_AGAIN} {DRILL}",
@@ -268,7 +277,7 @@ def _lay_covers(sizes: Sizes, units: Units) -> Step:
             "Lay the back cover on the table, its inside up. Lay the leaves on it, the first page up.",
             "Lay the front cover on top, its outside up.",
             f"All spine edges are level. {_stand_out(sizes.square, units)}",
-            "Put the needle through the first and the last hole: station meets station from cover to cover.",
+            "Put the needle through the first and the last hole: they meet from cover to cover.",
             "Hold everything together with two clips, scraps of card under them.",
         ),
         picture="lay covers",
@@ -277,6 +286,8 @@ def _lay_covers(sizes: Sizes, units: Units) -> Step:
 
 def _stand_out(square: Squares, units: Units) -> str:
     """How far the covers stand beyond the leaves, sides that are alike in one."""
+    if max(square.head, square.tail, square.fore_edge) < 0.05:
+        return "Covers and leaves are level on all sides."
     if close(square.head, square.tail) and close(square.head, square.fore_edge):
         return f"The covers stand out {told(square.head, units)} at head, tail and fore-edge."
     head, tail, fore = (told(mm, units) for mm in (square.head, square.tail, square.fore_edge))

@@ -33,6 +33,9 @@ from bookplates.lengths import both, close, fits
 CARD, BOARD = 0.3, 2.0
 """Thickness of a soft cover's card and of hinged boards where none is written, mm: common practice, no source."""
 
+BEYOND_HOLES = 2.0
+"""From the edge of the innermost holes to the line along which a soft cover bends, mm: common practice, no source."""
+
 
 class SideSewn(Style):
     """Keys of [cover] for style "side-sewn"."""
@@ -134,7 +137,7 @@ class SideSewn(Style):
         """Single leaves where no sheet is known; else sheets or folios as in other books."""
         if self.leaves != "single" or block.sheet is not None:
             return None
-        leaf = rectangle(0, 0, block.leaf_width, block.height)
+        leaf = rectangle(0, 0, *block.cut_leaf)
         return (Piece("text sheet", "text paper", block.leaves, leaf, "head to tail"),)
 
     def pieces(self, block: Block, seam: Seam) -> tuple[Piece, ...]:  # noqa: ARG002  # wherever it is sewn
@@ -175,12 +178,19 @@ class SideSewn(Style):
 
     def provisional(self, block: Block) -> tuple[str, ...]:
         """Names of sizes that hang on the trimmed width, as long as no ruler found it."""
-        return () if "width" in block.measured else ("board width", "covering width", "lining width")
+        names = ("board width", "covering width", "lining width") if self.hinge is not None else ("board width", "covering width")
+        return () if "width" in block.measured else names
 
     def work(self, block: Block, seam: Seam) -> tuple[Step | Stage, ...]:
         """Leaves, covers, holes, then all together."""
         sizes = steps.Sizes(
-            self.cover_size(block), self.thick, self.square, self.leaves != "single", self.hinged(block), self.guide_serves_both
+            self.cover_size(block),
+            self.thick,
+            self.square,
+            self.leaves != "single",
+            self.hinged(block),
+            self.guide_serves_both,
+            score=max((x for x, _ in seam.holes), default=seam.inset) + seam.hole / 2 + BEYOND_HOLES,
         )
         return steps.work(block, seam.hole, sizes)
 

@@ -28,7 +28,7 @@ def join(sizes: TapeSizes, apart: float, strip: Size | None, units: Units) -> tu
 def _set(sizes: TapeSizes, apart: float, units: Units) -> tuple[str, ...]:
     return (
         f"With the tape gauge mark lightly {told(sizes.on_board, units)} from each board's spine edge, on its outside.",
-        "Fix the tape guide to the table.",
+        "Fix the tape guide to the table with adhesive tape.",
         "Lay the covered boards on it, outside up, heads at HEAD, the front board at FRONT, the back board at BACK.",
         "Set their spine edges on the two inner dashed lines, head and tail on the lines across.",
         "Push one spacer into the gap from the head, one from the tail, backing paper up, their outer ends standing out.",
@@ -40,29 +40,33 @@ def _set(sizes: TapeSizes, apart: float, units: Units) -> tuple[str, ...]:
 def _laid(sizes: TapeSizes, units: Units) -> tuple[str, ...]:
     head, tail = told(sizes.hang_head, units), told(sizes.hang_tail, units)
     return (
-        f"Cut {told(sizes.length, units)} of tape, {told(sizes.width, units)} wide.",
+        f"Cut {told(sizes.length, units)} of book tape, {told(sizes.width, units)} wide.",
         f"On its backing paper rule a line across, {head} from one end, the head end, and one {tail} from the other.",
         "Slit the backing paper along both lines. Peel off the piece between them, and leave the two ends on.",
         "Lay the tape from above, adhesive down, its edges on the marks, the two slits level with the boards' head and tail.",
-        "Rub it down from the middle out, on the boards only.",
+        "Rub it down on the boards only, from the gap outwards. Over the gap leave it slack.",
         "Draw both spacers out by their ends.",
+        "With the bone folder press the tape into the gap, down along both spine edges.",
         "Lift the work off, and turn it over on clean paper, inside up.",
     )
 
 
 def _ends(sizes: TapeSizes, strip: Size | None, units: Units) -> tuple[str, ...]:
-    groove = "With the bone folder press the tape into the groove along both spine edges, from inside and from outside."
+    groove = "Then rub it up over each spine edge and out on the boards, so that no air stays under it."
     if strip is None:
         return (
             "Peel the backing off the tail end. Fold it tightly over the boards, and rub it down.",
-            "Peel the backing off the long head end bit by bit. Fold it over, and lay it down over the gap to the tail.",
+            "Peel the backing off the long head end bit by bit. Fold it over.",
+            "Lay its middle down in the gap first, on to the tail.",
+            "With the bone folder press it into the groove between the boards, on to the tape below.",
             f"The two ends overlap by {told(sizes.overlap or 0.0, units)} near the tail.",
             groove,
         )
     return (
         "Peel the backing off the head end. Fold it tightly over the boards, and rub it down. Then the tail end.",
         f"Cut the inner strip, {both_sizes(strip, units)}, from tape.",
-        "Peel its backing off. Lay it over the adhesive left bare in the gap, centred between head and tail and over the gap.",
+        "Peel its backing off. Lay it over the adhesive left bare in the gap, its middle down in the gap first.",
+        "With the bone folder press it into the groove between the boards, on to the tape below.",
         groove,
     )
 

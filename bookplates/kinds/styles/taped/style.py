@@ -132,7 +132,7 @@ class Taped(Style):
             square_head=self.square.head,
             square_tail=self.square.tail,
             square_fore_edge=self.square.fore_edge,
-            closed_square=self.closed_square(block),
+            closed_square=self.closed_square(block) if block.sections == 1 else None,
             turn_in_head=self.turn_in.head,
             turn_in_tail=self.turn_in.tail,
             turn_in_fore_edge=self.turn_in.fore_edge,
@@ -225,6 +225,7 @@ class Taped(Style):
         return (
             *("fold", "nest", "trim", "measure", "gauges"),
             board_steps.cut_boards(self.board_size(block), units),
+            "spacers",
             board_steps.cover_boards(flush=True),
             board_steps.turn_in(self.turn_in, self.corner_cut, units),
             board_steps.line_boards(self.lining_margin, units, flush=True, gauge=self.lining_margin > 0),
@@ -254,7 +255,11 @@ class Taped(Style):
         thick, wide = "thickness" not in block.measured, "width" not in block.measured
         names: list[str] = []
         if thick and self.gap is None:
-            names += ["boards apart", "tape on each board", "spacer"]
+            names += ["boards apart", "tape on each board", *(["inner strip"] if self.tape.inside == "turn-in" else [])]
+        if thick and self.gap is not None:
+            names += ["joint width"]
+        if thick and block.sections == 1:
+            names += ["square, fore-edge"]
         if thick or wide:
             names += ["open width"]
         if wide or (thick and self.gap is not None):

@@ -5,18 +5,22 @@ from __future__ import annotations
 from bookplates.kinds.block import Opening
 from bookplates.kinds.cautions import AWL_AGAIN, KNIFE
 from bookplates.kinds.step import Step
-from bookplates.lengths import Units, both_sizes, told
+from bookplates.lengths import Units, both_sizes, in_mm, told
 
 
-def card_use(opening: Opening, *, flaps: bool) -> tuple[str, ...]:
-    """What the wrap outline of a wrapper says of itself."""
+def card_use(opening: Opening, card: float, flap: float | None, units: Units) -> tuple[str, ...]:
+    """What the wrap outline of a wrapper says of itself; `card` is how thick it is, `flap` how wide each is inside, mm."""
+    wide = (
+        "" if flap is None else f"Beyond its fold each flap is {told(flap, units)}, and {in_mm(card)} more for the card's fold."
+    )
     return (
         f"INSIDE OF THE COVER UP, the front at the {opening}.",
         "Lay this sheet on the inside of the card, the grain arrow along its grain.",
         "Prick through the four corners, and through both ends of every fold line. Take the sheet off.",
         "Rule from corner to corner, and cut.",
         "Score each fold: draw the tip of the bone folder along a metal rule from prick to prick, several times.",
-        f"Fold the spine{' and the flaps' if flaps else ''} towards you, the score inside.",
+        f"Fold the spine{'' if flap is None else ' and the flaps'} towards you, the score inside.",
+        *((wide,) if wide else ()),
     )
 
 
@@ -53,7 +57,7 @@ def score_card(card: tuple[float, float], folds: int, units: Units) -> Step:
             f"Cut along these lines: the card is {both_sizes(card, units)}.",
             "On the side that lies up write lightly: inside, HEAD, front.",
             f"Lay a metal rule along the two pricks of {'a' if others else 'the'} fold line.",
-            "Draw the tip of the bone folder along it several times, until there is a groove. That is scoring.",
+            "Draw the tip of the bone folder along it several times, until there is a groove.",
             *others,
         ),
         f"{KNIFE} {AWL_AGAIN}",
@@ -93,6 +97,9 @@ def turn_flaps(flap: float, units: Units) -> Step:
         "",
         "flaps",
     )
+
+
+FLAPS_BACK = Step("Turn the flaps in again", ("Take the clips off.", "Fold both flaps inside along their scores."), "", "flaps")
 
 
 def pierce_cover(folds: int, sections: int) -> Step:

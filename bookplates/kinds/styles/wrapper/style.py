@@ -113,7 +113,12 @@ class Wrapper(Style):
         folds = (_upright(name, "fold", middle + x, up) for name, x in (*spine.items(), *flaps.items()))
         centre = (_upright("spine centre", "centre", middle, up),) if len(spine) > 1 else ()
         card = outline("wrapper", "cut", piece.outline)
-        return Layout("wrap outline", "wrapper", (card, *folds, *centre), use=steps.card_use(block.opening, flaps=bool(flaps)))
+        return Layout(
+            "wrap outline",
+            "wrapper",
+            (card, *folds, *centre),
+            use=steps.card_use(block.opening, self.board, self.flap, block.units),
+        )
 
     def _spine_folds(self, block: Block) -> dict[str, float]:
         """The folds of the spine, from the middle of the cover, inside up, mm."""
@@ -170,7 +175,9 @@ class Wrapper(Style):
             *((steps.turn_flaps(self.flap, block.units),) if self.flap is not None else ()),
             "pierce",
             *((steps.pierce_cover(folds, block.sections),) if seam.stations else ()),
-            *("thread", "sew", "press"),
+            *("thread", "sew"),
+            *((steps.FLAPS_BACK,) if self.flap is not None else ()),
+            "press",
         )
 
     def laid_in(self, block: Block, seam: Seam) -> tuple[str, ...]:  # noqa: ARG002  # wherever its stations are
