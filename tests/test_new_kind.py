@@ -156,7 +156,7 @@ def test_the_thread_passes_card_and_fold() -> None:
 def test_the_sizes_leave_out_what_it_has_none_of() -> None:
     found = {chapter.title: [fact.name for fact in chapter.facts] for chapter in chapters(plan(FOLDER))}
     assert "Book tape" not in found
-    assert found["Cover: folder"] == ["spine side", "open width", "open height"]
+    assert found["Cover: folder"] == ["spine side", "spine width", "open width", "open height"]
     assert not any("turn-in" in name or "mitre" in name for names in found.values() for name in names)
 
 

@@ -258,7 +258,7 @@ class TestWork:
         titles = [step.title for step in steps(made)]
         own = ["Cut and score the card", "Fold the cover", "Turn the flaps in", "Pierce the section", "Pierce the cover"]
         assert [title for title in titles if title in own] == own
-        assert titles.index("Make the gauges") < titles.index("Cut and score the card")
+        assert titles.index("Make the cover punch guide") < titles.index("Cut and score the card")
         pictures = [step.picture for step in steps(made)]
         assert [name for name in pictures if name in ("score card", "fold wrapper", "flaps", "pierce cover")] == [
             "score card", "fold wrapper", "flaps", "pierce cover", "flaps",

@@ -188,7 +188,9 @@ class Wrapper(Style):
 
     def provisional(self, block: Block) -> tuple[str, ...]:
         """The width of the card, as long as thickness and trimmed width are only reckoned."""
-        return () if {"thickness", "width"} <= set(block.measured) else ("open width", "wrapper width")
+        spine = () if "thickness" in block.measured else ("spine width",)
+        whole = () if {"thickness", "width"} <= set(block.measured) else ("open width", "wrapper width")
+        return (*spine, *whole)
 
 
 def _either_side(name: str, front: float, x: float) -> dict[str, float]:
