@@ -358,3 +358,47 @@ def test_a_wrapper_has_card_and_its_flap():
     assert facts["Squares"]["flap"].startswith("30 mm")
     assert "card thickness" in facts["Cover"]
     assert "board thickness" not in facts["Cover"]
+
+
+# ---- what learners stumbled over
+
+
+def measured_step(stem: str) -> str:
+    plan = sample(next(path for path in SAMPLES if path.stem == stem))
+    return step(plan, "Measure")
+
+
+def test_a_block_that_is_measured_before_it_is_sewn_is_told_what_its_thread_adds():
+    # three sections sewn with thread of 0.8 mm: 3 x 0.8 = 2.4 mm of swell at the spine
+    assert "add 2.4 mm (3/32 in) to the thickness" in measured_step("hedgerow_diary")
+    assert "to the thickness, for the thread" not in measured_step("orchard_year")  # a case is made for a sewn block
+    assert "to the thickness, for the thread" not in measured_step("orchard_notebook")  # one section
+
+
+def test_a_sheet_as_bought_is_told_with_its_grain():
+    text = order(sample(next(path for path in SAMPLES if path.stem == "orchard_notebook")))
+    assert "It must run along the sides that are 11 in (279.4 mm) long." in text
+
+
+def test_a_size_of_nothing_has_no_row():
+    names = {name for chapter in facts_of("windfall_recipes").values() for name in chapter}
+    assert not {name for name in names if name.startswith(("square", "creep", "fore-edge trim"))}
+    assert {"front cover", "back cover"} <= names  # of card, not coverings
+
+
+def test_a_flap_is_told_as_it_is_inside_and_as_it_is_cut():
+    # 30 mm inside and 0.6 mm of card in the fold
+    assert facts_of("hedgerow_diary")["Squares"]["flap"].startswith("30 mm (1 3/16 in -0.2 mm) inside; with its fold 30.6 mm")
+
+
+def test_a_cover_that_is_not_pierced_has_no_stations():
+    (table,) = [
+        c for c in chapters(sample(next(p for p in SAMPLES if p.stem == "orchard_year"))) if c.title.startswith("Stations")
+    ]
+    assert table.heads == ("station", "on the leaf")
+    assert all(len(fact.cells) == 1 for fact in table.facts)
+
+
+def test_a_word_is_found_whatever_stands_round_it():
+    words = [word for word, _ in words_in("Knock each section up. Lay 3 strips, and one hinge strip, on the spine cloth.")]
+    assert words == ["knock up", "section", "strip", "spine cloth"]

@@ -431,8 +431,16 @@ def test_the_sizes_say_every_number_of_the_book():
         "signature",
         "miter",
         "Not a paste-down",
+        "A length such as 1 1/4 in +0.3 mm is 1 1/4 inches and 0.3 mm more",
     ):
         assert " ".join(phrase.split()) in said, phrase
+
+
+def test_the_words_on_the_sizes_page_are_those_of_this_book():
+    said = sizes_words(book())
+    assert "book tape" in said
+    assert "accordion" not in said
+    assert "sewing tape" not in said
 
 
 def test_provisional_sizes_are_marked():

@@ -143,6 +143,51 @@ def test_a_word_is_explained_once_below_the_step_that_uses_it_first():
     assert told.index("station: a place where the needle goes through") > told.index("Pierce every station with the awl")
 
 
+def test_a_column_too_narrow_for_words_beside_a_picture_has_it_above_them():
+    page = Size(160.0, 230.0)  # two columns of some 60 mm
+    pages = plate.draw(book(), PageSetup(page, 4.0, Size(100.0, 100.0)))
+    columns = {item.at[0] > pages[0].box.right / 2 for item in pages[0].items if isinstance(item, Label)}
+    assert columns == {True, False}
+    assert any(isinstance(item, Fill) for item in pages[0].items)
+    assert not any(clashes(page.items) for page in pages)
+
+
+TALL = """
+title = "Bean pole record"
+[text_block]
+leaf = "60 x 420 mm"
+folios = 12
+sections = {sections}
+[cover]
+style = "{style}"
+board = "2 mm"
+[sewing]
+pattern = "{pattern}"
+"""
+
+
+@pytest.mark.parametrize(
+    ("style", "pattern", "sections"),
+    [("taped", "chain", 1), ("case", "french link", 3), ("exposed", "link", 3), ("wrapper", "long stitch", 2)],
+)
+def test_pictures_of_a_tall_narrow_book_are_clear(style, pattern, sections):
+    text = TALL.format(style=style, pattern=pattern, sections=sections)
+    plan = plan_of((text.replace('board = "2 mm"', "") if style == "wrapper" else text).encode())
+    for name in {step.picture for step in steps(plan)} - {"", "sew"}:
+        items = picture(name, plan, WIDE, HIGH)
+        room = box(-0.3, -0.3, WIDE + 0.3, HIGH + 0.3)
+        assert all(room.covers(letters(item)) for item in items if isinstance(item, Label)), name
+        assert not clashes(items), name
+
+
+def test_a_last_page_of_a_few_lines_is_closed_up():
+    """Before it was, some of these packs ended on a page that held less than a tenth of a column."""
+    for path in SAMPLES:
+        pages = drawn(sample(path))
+        low = min(item.at[1] for item in pages[-1].items if isinstance(item, Label))
+        assert pages[-1].box.top - low > 0.1 * pages[-1].box.size.height, path.stem
+
+
 def test_a_narrow_page_does_without_pictures_beside_its_words():
     pages = drawn(book(NARROW), Size(75.0, 120.0))
     assert not clashes(tuple(item for item in pages[0].items if isinstance(item, Label)))

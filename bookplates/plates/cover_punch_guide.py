@@ -6,7 +6,7 @@ from collections.abc import Sequence
 
 from bookplates.book.record import Plan
 from bookplates.geometry import Box, around
-from bookplates.kinds.cautions import AWL, GLUE_AGAIN, KNIFE_AGAIN
+from bookplates.kinds.cautions import AWL, AWL_CLAMPED, GLUE_AGAIN, KNIFE_AGAIN
 from bookplates.kinds.parts import Layout, Part
 from bookplates.lengths import both
 from bookplates.papers.printing import PageSetup
@@ -41,13 +41,14 @@ def draw(plan: Plan, setup: PageSetup) -> tuple[Drawing, ...]:
 def _guide(plan: Plan, setup: PageSetup, layout: Layout) -> Drawing:
     pad, box, rows = Pad(layout, setup), cut_piece(layout).box, _rows(layout)
     side, *how = layout.use or USE
+    awl = AWL_CLAMPED if plan.sewing.holes else AWL
     _number(pad, plan, rows)
     _name_ends(pad, rows, box)
     _name_sides(pad, layout, rows, box)
     _inset(pad, plan, layout, rows[0])
     name_strip(pad, _flank(rows, box), (f"Cover punch guide: {side.rstrip('.').lower()}", "Cover punch guide", "inside up"))
     overall(pad, box, width_of(box, plan), height_of(box, plan))
-    notes(pad, "Cover punch guide", (*_facts(plan, layout, len(rows), side), *how, AWL, KNIFE_AGAIN, GLUE_AGAIN))
+    notes(pad, "Cover punch guide", (*_facts(plan, layout, len(rows), side), *how, awl, KNIFE_AGAIN, GLUE_AGAIN))
     return finished(pad, "cover punch guide", "cover punch guide")
 
 

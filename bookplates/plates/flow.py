@@ -170,12 +170,13 @@ def columns(page: Size) -> tuple[int, float]:
 
 
 def pages(
-    entries: Iterable[Entry], page: Size, taken: Sequence[float] = (), *, close_up: bool = False
+    entries: Iterable[Entry], page: Size, taken: Sequence[float] = (), *, close_up: bool = False, level: bool = False
 ) -> Iterator[tuple[Item, ...]]:
     """The entries run down the columns of as many pages as they need; a heading never ends a column.
 
     At the top of the first page, the second and so on the heights of `taken`, mm, are left free. With `close_up` a last
-    page that holds little is saved where closing up the air between the entries does it.
+    page that holds little is saved where closing up the air between the entries does it; with `level` the columns of the
+    last page are made about as high as each other.
     """
     count, wide = columns(page)
     blocks = list(_blocks(entries))
@@ -184,6 +185,9 @@ def pages(
         tight = ([Entry(entry.items, entry.height - entry.air) for entry in block] for block in blocks)
         closer = list(_runs(tight, _rooms(page, taken)))
         runs = closer if -(-len(closer) // count) < -(-len(runs) // count) else runs
+    if level:
+        begun = (len(runs) - 1) // count * count
+        runs = [*runs[:begun], *_levelled(runs[begun:], count)]
     full: list[tuple[Item, ...]] = []
     for run, room in runs:
         full.append(_stacked(run, (len(full) % count) * (wide + GUTTER), room))
@@ -195,6 +199,19 @@ def _rooms(page: Size, taken: Sequence[float]) -> Iterator[float]:
     """How high each column is, one after the other."""
     free = (page.height - high for high in chain(taken, repeat(0.0)))
     return (room for room in free for _ in range(columns(page)[0]))
+
+
+def _levelled(runs: list[tuple[list[Entry], float]], count: int) -> list[tuple[list[Entry], float]]:
+    """The columns of one page shared out evenly; as they are where one would not go into its room."""
+    blocks = list(_blocks(entry for run, _ in runs for entry in run))
+    share, room = sum(map(_high, blocks)) / count, runs[0][1]
+    columns_of: list[list[Entry]] = [[] for _ in range(count)]
+    taken = 0.0
+    for block in blocks:
+        columns_of[min(int(taken / share), count - 1)] += block
+        taken += _high(block)
+    fit = all(fits(_high(column), room) for column in columns_of)
+    return [(column, room) for column in columns_of if column] if fit else runs
 
 
 def _high(entries: Iterable[Entry]) -> float:

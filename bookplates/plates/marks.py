@@ -26,12 +26,15 @@ GAPS_IN_LENGTHS = (
 )
 """The spaces at which a line should not end: those within "5 1/2 × 7 in", or at least within "5 1/2 in +0.3 mm"."""
 
+DIGIT = re.compile(r"\d")
 TIED = "\u00a0"
 
 
 @lru_cache(maxsize=4096)
 def lines(text: str, size: float, room: float, bold: bool = False) -> tuple[str, ...]:
     """The text wrapped to `room` mm, no line ending within a length if the room takes that length whole."""
+    if not DIGIT.search(text):  # as most sentences: there is no length in it
+        return wrap(text, size, room, bold)
     ties = (gaps.sub(TIED, text) for gaps in GAPS_IN_LENGTHS)
     tied = next((tie for tie in ties if max(width(word, size, bold) for word in tie.split(" ")) <= room), text)
     return tuple(line.replace(TIED, " ") for line in wrap(tied, size, room, bold))

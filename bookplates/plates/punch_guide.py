@@ -6,7 +6,7 @@ from collections.abc import Sequence
 
 from bookplates.book.record import Plan
 from bookplates.geometry import Box, around
-from bookplates.kinds.cautions import AWL, DRILL, KNIFE
+from bookplates.kinds.cautions import AWL, AWL_CLAMPED, DRILL, KNIFE
 from bookplates.kinds.lots import in_words
 from bookplates.kinds.parts import Layout, Part
 from bookplates.lengths import both
@@ -66,7 +66,7 @@ def _flat(plan: Plan, setup: PageSetup, layout: Layout) -> Drawing:
         dimension(pad, (left, box.top), (right, box.top), mm_and_inches(right - left, plan, "inset"), "above")
     name_strip(pad, _beside(holes, box, at_left=at_left), ("Punch guide: this side up", "Punch guide"))
     notes(pad, "Punch guide", _flat_facts(plan, layout, len(holes)))
-    notes(pad, "How to use it", (*layout.use, AWL, DRILL, KNIFE))
+    notes(pad, "How to use it", (*layout.use, AWL_CLAMPED, DRILL, KNIFE))
     return finished(pad, "punch guide", "punch guide")
 
 

@@ -36,20 +36,22 @@ Part = Callable[[Plan, float], Iterator[Entry]]
 def draw(plan: Plan, setup: PageSetup) -> tuple[Drawing, ...]:
     """As many whole pages as the sizes take: numbers, then words; the sketches stand at the top of the second page."""
     page = setup.room.size
-    return whole_pages("sizes", _round(_sketches(plan, page), _entries(PARTS, plan, page), page), page)
+    numbers, words = _entries(NUMBERS, plan, page), _entries(WORDS, plan, page)
+    return whole_pages("sizes", _round(_sketches(plan, page), numbers, words, page), page)
 
 
-def _entries(parts: Sequence[Part], plan: Plan, page: Size) -> Iterator[Entry]:
+def _entries(parts: Sequence[Part], plan: Plan, page: Size) -> tuple[Entry, ...]:
     column = columns(page)[1]
-    return (entry for part in parts for entry in part(plan, column))
+    return tuple(entry for part in parts for entry in part(plan, column))
 
 
-def _round(top: tuple[Item, ...], entries: Iterator[Entry], page: Size) -> Iterator[tuple[Item, ...]]:
-    """Entries in columns, with pictures at the top of the second page."""
+def _round(top: tuple[Item, ...], numbers: Sequence[Entry], words: Sequence[Entry], page: Size) -> Iterator[tuple[Item, ...]]:
+    """Entries in columns, with pictures at the top of the second page, and the words on that one if the rest leaves it free."""
     high = box_round(top).size.height + BETWEEN if top else 0.0
     raised = moved(top, 0.0, page.height)
-    filled = list(pages(entries, page, (0.0, high)))
-    filled += [()] * (2 - len(filled))
+    filled = list(pages((*numbers, *words), page, (0.0, high), level=True))
+    if len(filled) == 1:
+        filled = [*pages(numbers, page), *pages(words, page, (high,), level=True)]
     yield from ((*(raised if number == 1 else ()), *items) for number, items in enumerate(filled))
 
 
@@ -146,4 +148,5 @@ def glossary(plan: Plan, column: float) -> Iterator[Entry]:
             yield from row(term, meaning, column)
 
 
-PARTS: tuple[Part, ...] = (warnings, measured, facts, defaults, glossary)
+NUMBERS: tuple[Part, ...] = (warnings, measured, facts, defaults)
+WORDS: tuple[Part, ...] = (glossary,)

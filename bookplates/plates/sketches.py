@@ -162,7 +162,8 @@ def _sized(plan: Plan, leaves: Box, boards: tuple[Box, Box]) -> Iterable[Item]:
     top, foot = boards[1].top, boards[0].bottom
     if cover.joint:
         yield from _across(leaves.left, boards[1].left, top, 6.0, _joint(plan), leftwards=True)
-    yield from _across(leaves.right, boards[1].right, top, 6.0, *_squares(plan))
+    if leaves.right < boards[1].right:
+        yield from _across(leaves.right, boards[1].right, top, 6.0, *_squares(plan))
     yield from _across(leaves.left, leaves.right, foot, -6.0, f"block {both(block.block_width, units)} wide")
     back = leaves.left - (1.4 + STIFF if cover.spine_piece_width else 0.0)
     yield from _along(leaves.bottom, leaves.top, back, -6.0, _thick(plan))

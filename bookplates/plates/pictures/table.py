@@ -9,6 +9,7 @@ from bookplates.plates.drawing import Item
 from bookplates.plates.pictures import (
     boards,
     covers,
+    joining,
     others,
     sewing,
     text,
@@ -28,6 +29,7 @@ PICTURES: dict[str, Picture] = {
     **sewing.PICTURES,
     "sew": sew,
     **boards.PICTURES,
+    **joining.PICTURES,
     **covers.PICTURES,
     **others.PICTURES,
 }
