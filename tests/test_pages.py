@@ -54,9 +54,14 @@ def test_small_plates_share_a_page_in_order() -> None:
     assert pages[0].title == "spacer; mitre gauge; punch guide"
 
 
-def test_a_small_plate_fills_room_left_on_an_earlier_page() -> None:
+def test_a_small_plate_stays_with_its_neighbours_where_that_costs_no_page() -> None:
     # The room is 210 - 2 x 6 - 11 = 187 by 297 - 2 x 6 - 24 = 261 mm.
     pages = laid([card("wrap outline", 150, 255), card("board outline", 160, 250), card("spacer", 20, 200)])
+    assert [plates_of(page) for page in pages] == [["wrap outline"], ["board outline", "spacer"]]
+
+
+def test_a_small_plate_fills_room_left_on_an_earlier_page_where_that_saves_one() -> None:
+    pages = laid([card("wrap outline", 150, 255), card("board outline", 170, 250), card("spacer", 20, 200)])
     assert [plates_of(page) for page in pages] == [["wrap outline", "spacer"], ["board outline"]]
 
 

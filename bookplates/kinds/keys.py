@@ -114,24 +114,26 @@ SIDES = ("head", "tail", "fore_edge")
 
 @dataclass(frozen=True, slots=True)
 class EachSide:
-    """Annotates a key that holds one length for three sides, or a table of them.
+    """Annotates a key that holds one length for several sides, or a table of them.
 
     Attributes:
         span: the sane range, mm.
         otherwise: what a side gets that the table leaves out, as it would be written.
+        sides: their names.
     """
 
     span: Span
     otherwise: str
+    sides: tuple[str, ...] = SIDES
 
     def spread(self, value: Any, info: ValidationInfo) -> Any:
-        """A table with all three sides. Raises a fault for one length that will not do."""
+        """A table with all sides. Raises a fault for one length that will not do."""
         if isinstance(value, Keys):
             return value
         if isinstance(value, Mapping):
-            return {**dict.fromkeys(SIDES, self.otherwise), **value}
+            return {**dict.fromkeys(self.sides, self.otherwise), **value}
         self.span.read(value, info)
-        return dict.fromkeys(SIDES, value)
+        return dict.fromkeys(self.sides, value)
 
     def __get_pydantic_core_schema__(self, source: Any, handler: GetCoreSchemaHandler) -> CoreSchema:
         """Spread what was written before pydantic looks at it."""
@@ -139,7 +141,7 @@ class EachSide:
 
     def __get_pydantic_json_schema__(self, schema: CoreSchema, handler: GetJsonSchemaHandler) -> dict[str, Any]:
         """One length, or a table of the sides that differ."""
-        table = {"type": "object", "properties": dict.fromkeys(SIDES, LENGTH_SCHEMA), "additionalProperties": False}
+        table = {"type": "object", "properties": dict.fromkeys(self.sides, LENGTH_SCHEMA), "additionalProperties": False}
         return {"anyOf": [*LENGTH_SCHEMA["anyOf"], table]}
 
 

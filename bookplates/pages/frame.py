@@ -8,12 +8,14 @@ from __future__ import annotations
 
 from collections.abc import Iterable
 from dataclasses import dataclass
+from functools import lru_cache
 
 from bookplates.errors import PaperTooSmall, Problem
 from bookplates.geometry import Box, Point, rectangle
-from bookplates.lengths import MM_PER_INCH, Units, fits
+from bookplates.lengths import MM_PER_INCH, Units, fits, in_mm
 from bookplates.letters import shortened, width
 from bookplates.papers.printing import BAR, FOOT_STRIP, LEFT_STRIP, PageSetup
+from bookplates.papers.sizes import called
 from bookplates.plates.drawing import Drawing, Item, Label, Stroke
 
 ROW = 6.5
@@ -29,7 +31,8 @@ UNITS: dict[Units, str] = {"mm": "mm (in)", "in": "in (mm)"}
 BAR_ACROSS_AT: Point = (LEFT_STRIP, 18.3)
 BAR_ALONG_AT: Point = (5.5, FOOT_STRIP + 2)
 LEAST_WIDTH = LEFT_STRIP + BAR + 7
-LEAST_HEIGHT = FOOT_STRIP + BAR + 8
+LEAST_HEIGHT = FOOT_STRIP + BAR + 58
+"""What the bars and the title block need, and on the scale page the bars of four inches and the words below them."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -62,8 +65,8 @@ class _Cell:
     bold: bool = False
 
 
-def check_paper(setup: PageSetup) -> None:
-    """Refuse paper on which a bar or the title block does not fit.
+def check_paper(setup: PageSetup, key: str = "print.paper") -> None:
+    """Refuse paper, named by its key, on which a bar or the title block does not fit.
 
     Raises:
         PaperTooSmall: with the size that would do.
@@ -71,9 +74,9 @@ def check_paper(setup: PageSetup) -> None:
     width_there, height_there = setup.printable.size
     if fits(LEAST_WIDTH, width_there) and fits(LEAST_HEIGHT, height_there):
         return
-    what = f"the {BAR:g} mm bars and the title block need {LEAST_WIDTH:g} x {LEAST_HEIGHT:g} mm"
+    what = f"the {BAR:g} mm bars with the words of the scale page need {LEAST_WIDTH:g} x {LEAST_HEIGHT:g} mm"
     has = f"the printer reaches {max(width_there, 0):.1f} x {max(height_there, 0):.1f} mm of this paper"
-    raise PaperTooSmall(Problem("print.paper", f"{what}, and {has}", "take larger paper, such as A4"))
+    raise PaperTooSmall(Problem(key, f"{what}, and {has}", "take larger paper, such as A4"))
 
 
 def frame(setup: PageSetup, block: TitleBlock, plate: str, *, bars: bool = True) -> Drawing:
@@ -89,7 +92,7 @@ def frame(setup: PageSetup, block: TitleBlock, plate: str, *, bars: bool = True)
         A drawing in the page's own coordinates, to be placed as it is. It has no title, being no plate.
     """
     room = setup.printable
-    drawn = (*_bar_across(room), *_bar_along(room)) if bars else ()
+    drawn = _bars(room) if bars else ()
     return Drawing(plate, "", (*_title_block(room, block, setup), *drawn), room, turnable=False)
 
 
@@ -115,11 +118,12 @@ def _cells(block: TitleBlock, setup: PageSetup) -> tuple[_Cell, ...]:
 
 def _scale_words(setup: PageSetup) -> tuple[str, ...]:
     """What the scale field says, the fullest first: the field takes the first that goes into it."""
+    print_it, paper = "print at 100 %", called(setup.paper)
     if not setup.corrected:
-        return "print at 100 %; both bars must measure 100 mm", "print at 100 %"
+        return f"{print_it} on {paper}; both bars must measure 100 mm", f"{print_it} on {paper}", print_it
     across, along = setup.reading
-    corrected = f"corrected for {across:g} mm across, {along:g} mm along"
-    return f"print at 100 %; {corrected}", "print at 100 % (corrected)", "print at 100 %"
+    corrected = f"corrected for {in_mm(across)} across, {in_mm(along)} along"
+    return f"{print_it} on {paper}; {corrected}", f"{print_it} on {paper} (corrected)", f"{print_it} (corrected)", print_it
 
 
 def _cell(cell: _Cell, room: Box, whole: float) -> Iterable[Item]:
@@ -138,6 +142,12 @@ def _fitted(cell: _Cell, at: Point, space: float) -> Label:
             if fits(width(text, size, cell.bold), space):
                 return Label(text, at, size, bold=cell.bold)
     return Label(shortened(cell.texts[-1], SMALL, space, cell.bold), at, SMALL, bold=cell.bold)
+
+
+@lru_cache(8)
+def _bars(room: Box) -> tuple[Item, ...]:
+    """Both bars, the same on every page of one paper: drawn anew for each they were most of what a large pack holds."""
+    return *_bar_across(room), *_bar_along(room)
 
 
 def _bar_across(room: Box) -> Iterable[Item]:

@@ -1,29 +1,32 @@
 """Which plate lies on which page, and where. Lengths in mm.
 
-Nothing is ever scaled to fit. A plate laid out for a whole page has one to itself; the others share
-pages, each on the first page that takes it upright, else the first that takes it a quarter turned. A plate
-that goes on no page is spread over several, which it has to itself.
+Nothing is ever scaled to fit. A plate laid out for a whole page has one to itself, once; of the others there may be
+several copies, and the small ones share pages. A plate that goes on no page is spread over several, which it has to
+itself, or printed on larger paper where there is some and that takes fewer pages.
 """
 
 from __future__ import annotations
 
 import math
-from collections.abc import Iterable, Sequence
-from dataclasses import dataclass, field, replace
+from collections import Counter
+from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
+from dataclasses import dataclass, replace
+from functools import partial
 
-from bookplates.errors import PaperTooSmall, Problem
+from bookplates.errors import BadSpec, PaperTooSmall, Problem
 from bookplates.geometry import Box, Matrix, Size
 from bookplates.lengths import Units
 from bookplates.pages.frame import TitleBlock, check_paper, frame
-from bookplates.pages.free import HAIR, FreeRoom
+from bookplates.pages.free import HAIR
+from bookplates.pages.gang import Piece, cost, ganged
 from bookplates.pages.sheets import Placement, Sheet
 from bookplates.pages.tiles import MOST_TILES, cuts_words, fewest_tiles, tiled
 from bookplates.papers.printing import FOOT_STRIP, LEFT_STRIP, PageSetup
 from bookplates.papers.sizes import SHEETS
 from bookplates.plates.drawing import Drawing
 
-GAP = 4.0
-"""Least distance between two plates that share a page."""
+MOST_PAGES = 2000
+"""More pages than this nobody prints in one go: common practice, no source."""
 
 PRINTERS_PAPERS = (
     ("A5", "A4", "A3", "A2", "A1", "A0"),
@@ -33,12 +36,20 @@ PRINTERS_PAPERS = (
 plate does not fit. Common practice, no source."""
 
 
-@dataclass(slots=True)
-class _Page:
-    """A page being filled; one without free room takes nothing more."""
+Draw = Callable[[PageSetup], Sequence[Drawing]]
+"""Lays the same plates out once more, in the same order, for another page; words may then take fewer or more pages."""
 
-    placements: list[Placement] = field(default_factory=list)
-    free: FreeRoom | None = None
+Again = Callable[[PageSetup], Mapping[int, Drawing]]
+"""The same for the plates that are cut out alone, by their number in the pack."""
+
+
+@dataclass(frozen=True, slots=True)
+class _Page:
+    """A page before its frame: whose place in the order it takes, its paper, and what lies there."""
+
+    number: int
+    setup: PageSetup
+    placements: tuple[Placement, ...]
 
     @property
     def drawings(self) -> list[Drawing]:
@@ -46,18 +57,33 @@ class _Page:
 
     @property
     def title(self) -> str:
-        return "; ".join(dict.fromkeys(drawing.title for drawing in self.drawings if drawing.title))
+        """The plates on the page, each with how often it stands there."""
+        times = Counter(drawing.title for drawing in self.drawings if drawing.title)
+        return "; ".join(f"{title} × {often}" if often > 1 else title for title, often in times.items())
 
 
-def make_pages(drawings: Sequence[Drawing], setup: PageSetup, title: str, maker: str, units: Units = "mm") -> tuple[Sheet, ...]:
+def make_pages(
+    drawings: Sequence[Drawing],
+    setup: PageSetup,
+    title: str,
+    maker: str,
+    units: Units = "mm",
+    *,
+    copies: int = 1,
+    large: PageSetup | None = None,
+    draw: Draw | None = None,
+) -> tuple[Sheet, ...]:
     """Put the drawings on pages, true to size, with title block and bars on each.
 
     Args:
-        drawings: in the order they are wanted; a small one may fill room left on an earlier page.
+        drawings: in the order in which they are used, laid out for pages of this set-up.
         setup: the paper, its margin and the printer's error.
         title: of the book, shortened in the title block where it is too long.
         maker: who makes it, or empty.
         units: which unit the lengths on the plates show first.
+        copies: of every drawing that has not a whole page to itself.
+        large: larger paper, for what takes fewer pages of it.
+        draw: lays them out again, for that and to lie turned; without it they are taken as they are.
 
     Returns:
         The pages; on each the frame is the last placement.
@@ -65,45 +91,100 @@ def make_pages(drawings: Sequence[Drawing], setup: PageSetup, title: str, maker:
     Raises:
         PaperTooSmall: a drawing laid out for a whole page does not go on it, another would take more pages than
             anybody joins, or the bars do not go on the paper.
+        BadSpec: so many copies make more pages than anybody prints.
     """
-    check_paper(setup)
-    _check_all_fit(drawings, setup)
-    filled = _fill(drawings, setup)
+    for paper, key in ((setup, "paper"), (large, "large_paper")):
+        if paper:
+            check_paper(paper, f"print.{key}")
+    again = partial(_again, drawings, draw) if draw else None
+    chosen = _papers(drawings, setup, large, again)
+    _check_all_fit(chosen)
+    filled = _fill(chosen, copies, again)
+    if len(filled) > MOST_PAGES:
+        what = f"{copies} copies make {len(filled):,} pages"
+        raise BadSpec(Problem("print.copies", what, f"{MOST_PAGES:,} pages at most: fewer copies, and print them again"))
     blocks = (TitleBlock(title, page.title, number, len(filled), maker, units) for number, page in enumerate(filled, 1))
-    return tuple(_sheet(page, setup, block) for page, block in zip(filled, blocks, strict=True))
+    return tuple(_sheet(page, block) for page, block in zip(filled, blocks, strict=True))
 
 
-def _fill(drawings: Sequence[Drawing], setup: PageSetup) -> list[_Page]:
+Chosen = Sequence[tuple[Drawing, PageSetup]]
+"""Drawings in their order, each with the paper it is printed on."""
+
+
+def _again(drawings: Sequence[Drawing], draw: Draw, setup: PageSetup) -> Mapping[int, Drawing]:
+    numbers = (number for number, drawing in enumerate(drawings) if not drawing.whole_page)
+    return dict(zip(numbers, (drawing for drawing in draw(setup) if not drawing.whole_page), strict=True))
+
+
+def _papers(drawings: Sequence[Drawing], setup: PageSetup, large: PageSetup | None, again: Again | None) -> Chosen:
+    """Each drawing with its paper: the larger one where that takes fewer pages."""
+    if large is None or all(drawing.whole_page or _goes_on_one(drawing, setup) for drawing in drawings):
+        return [(drawing, setup) for drawing in drawings]
+    others = again(large) if again else dict(enumerate(drawings))
+    pairs = (((drawing, setup), (others.get(number, drawing), large)) for number, drawing in enumerate(drawings))
+    return [min(pair, key=lambda choice: _pages_of(*choice)) for pair in pairs]
+
+
+def _pages_of(drawing: Drawing, setup: PageSetup) -> int:
+    """How many pages a drawing takes by itself; a hundred thousand where it goes on none."""
+    if drawing.whole_page or _goes_on_one(drawing, setup):
+        return 1
+    return sum(1 for _ in tiled(drawing, setup)) if _goes_on(drawing, setup) else 100_000
+
+
+def _fill(chosen: Chosen, copies: int, again: Again | None) -> list[_Page]:
     pages: list[_Page] = []
-    room = setup.room
-    for drawing in drawings:
+    sharing: dict[PageSetup, dict[int, Drawing]] = {}
+    for number, (drawing, setup) in enumerate(chosen):
         if drawing.whole_page:
-            pages.append(_Page([_placed(drawing, _at_top_left(drawing.box.size, room), turned=False)]))
-        elif drawing.grid or not _goes_on_one(drawing, setup):
-            pages += [_Page(list(placements)) for placements in tiled(drawing, setup)]
-        elif not _lay_on_any(drawing, pages):
-            page = _Page(free=FreeRoom(room, GAP))
-            pages.append(page)
-            _lay_on_any(drawing, [page])
-    return pages
+            place = _placed(drawing, _at_top_left(drawing.box.size, setup.room), turned=False)
+            pages.append(_Page(number, setup, (place,)))
+        elif not _goes_on_one(drawing, setup):
+            pages += [_Page(number, setup, placements) for placements in tiled(drawing, setup)] * copies
+        else:
+            sharing.setdefault(setup, {})[number] = drawing
+    for setup, drawings in sharing.items():
+        pages += _shared(drawings, setup, copies, again)
+    return sorted(pages, key=lambda page: page.number)
 
 
-def _lay_on_any(drawing: Drawing, pages: Iterable[_Page]) -> bool:
-    """Lay a drawing on the first page that takes it; whether one did."""
-    return any(_lay(drawing, page, turned) for page in pages for turned in _ways(drawing))
+def _shared(drawings: Mapping[int, Drawing], setup: PageSetup, copies: int, again: Again | None) -> Iterator[_Page]:
+    """Small drawings on as few pages as is reasonable: some laid out again to lie turned, where that saves pages."""
+    lying = {number: dict.fromkeys(_ways(drawing), drawing) for number, drawing in drawings.items()}
+    pages = ganged(_pieces(lying, setup, copies), setup.room)
+    turned = {number: {True: drawing, **lying[number]} for number, drawing in drawings.items()}
+    if again and cost(ganged(_pieces(turned, setup, copies), setup.room)) < cost(pages):
+        others = again(replace(setup, turned=True))
+        turned = {number: {**lying[number], **_turned(others[number], setup)} for number in drawings}
+        closer = ganged(_pieces(turned, setup, copies), setup.room)
+        lying, pages = (turned, closer) if cost(closer) < cost(pages) else (lying, pages)
+    for page in pages:
+        placements = tuple(_placed(lying[one.number][one.turned], one.box, one.turned) for one in page.laid)
+        yield from [_Page(min(page.numbers), setup, placements)] * page.times
+
+
+Lying = Mapping[bool, Drawing]
+"""A plate as it is laid out to stand upright (False), to lie turned (True), or both."""
+
+
+def _turned(drawing: Drawing, setup: PageSetup) -> Lying:
+    """The drawing as one that lies turned, if it was laid out for that and goes on the page so."""
+    lies = drawing.turnable and not drawing.grid and drawing.box.size.turned.goes_into(setup.room.size)
+    return {True: drawing} if lies else {}
+
+
+def _pieces(lying: Mapping[int, Lying], setup: PageSetup, copies: int) -> list[Piece]:
+    """What is to be laid down, in the ways in which it goes on the page."""
+    room, pieces = setup.room.size, []
+    for number, ways in lying.items():
+        sizes = {turned: size for turned, drawing in ways.items() if (size := _size(drawing, turned)).goes_into(room)}
+        pieces.append(Piece(number, sizes.get(False), sizes.get(True), copies))
+    return pieces
 
 
 def _ways(drawing: Drawing) -> tuple[bool, ...]:
-    """Whether it is turned, the better way first."""
+    """Whether it may be turned, the better way first."""
     return (False, True) if drawing.turnable and not drawing.whole_page else (False,)
-
-
-def _lay(drawing: Drawing, page: _Page, turned: bool) -> bool:
-    box = page.free.take(_size(drawing, turned)) if page.free else None
-    if box is None:
-        return False
-    page.placements.append(_placed(drawing, box, turned))
-    return True
 
 
 def _placed(drawing: Drawing, box: Box, turned: bool) -> Placement:
@@ -122,14 +203,15 @@ def _at_top_left(size: Size, room: Box) -> Box:
     return Box(room.left, room.top - size.height, room.left + size.width, room.top)
 
 
-def _sheet(page: _Page, setup: PageSetup, block: TitleBlock) -> Sheet:
-    drawn = {stroke.part for drawing in page.drawings for stroke in drawing.parts()}
+def _sheet(page: _Page, block: TitleBlock) -> Sheet:
+    setup = page.setup
+    drawn = {stroke.part for drawing in page.drawings if drawing.whole_page for stroke in drawing.parts()}
     framed = Placement(frame(setup, block, page.drawings[0].plate, bars="bar across" not in drawn), Matrix())
     return Sheet(setup.paper, page.title, (*page.placements, framed), setup.correction)
 
 
-def _check_all_fit(drawings: Sequence[Drawing], setup: PageSetup) -> None:
-    problems = [problem for drawing in drawings if (problem := _fault(drawing, setup))]
+def _check_all_fit(chosen: Chosen) -> None:
+    problems = [problem for drawing, setup in chosen if (problem := _fault(drawing, setup))]
     if problems:
         raise PaperTooSmall(*problems)
 
@@ -145,7 +227,7 @@ def _fault(drawing: Drawing, setup: PageSetup) -> Problem | None:
 
 
 def _goes_on_one(drawing: Drawing, setup: PageSetup) -> bool:
-    return any(_size(drawing, turned).goes_into(setup.room.size) for turned in _ways(drawing))
+    return not drawing.grid and any(_size(drawing, turned).goes_into(setup.room.size) for turned in _ways(drawing))
 
 
 def _goes_on(drawing: Drawing, setup: PageSetup) -> bool:
@@ -180,8 +262,9 @@ def _least_paper(need: Size, setup: PageSetup) -> Size:
     It is no narrower and no lower than the paper there is, on which the bars and other plates may just fit.
     """
     across, along = setup.correction
-    width = max(setup.paper.width, (need.width + LEFT_STRIP) * across + 2 * setup.margin)
-    height = max(setup.paper.height, (need.height + FOOT_STRIP) * along + 2 * setup.margin)
+    margins = setup.margins
+    width = max(setup.paper.width, (need.width + LEFT_STRIP) * across + margins.left + margins.right)
+    height = max(setup.paper.height, (need.height + FOOT_STRIP) * along + margins.top + margins.bottom)
     return Size(width, max(width, height))
 
 

@@ -7,6 +7,7 @@ strip at the left for the bar along, and one at the foot for the bar across and 
 from __future__ import annotations
 
 from dataclasses import dataclass
+from typing import NamedTuple
 
 from bookplates.geometry import Box, Size
 from bookplates.lengths import close, fits
@@ -32,21 +33,37 @@ TRUE_READING = Size(BAR, BAR)
 """What a ruler reads on both bars of a printer that prints true, mm."""
 
 
+class Margins(NamedTuple):
+    """What the printer cannot reach at each side of an upright page, mm."""
+
+    top: float
+    bottom: float
+    left: float
+    right: float
+
+
 @dataclass(frozen=True, slots=True)
 class PageSetup:
     """A printer page.
 
     Attributes:
         paper: width and height, upright.
-        margin: what the printer cannot reach, on every side.
+        margin: what the printer cannot reach: the same on every side, or side by side.
         reading: what a ruler reads on the two bars, across and along; anything else is corrected for.
         overlap: how much the tiles of a plate too large for one page overlap.
+        turned: whether plates are laid out to lie a quarter turned, where they go on the page so.
     """
 
     paper: Size
-    margin: float
+    margin: float | Margins
     reading: Size = TRUE_READING
     overlap: float = OVERLAP
+    turned: bool = False
+
+    @property
+    def margins(self) -> Margins:
+        """What the printer cannot reach, side by side."""
+        return self.margin if isinstance(self.margin, Margins) else Margins(*[self.margin] * 4)
 
     @property
     def corrected(self) -> bool:
@@ -61,12 +78,12 @@ class PageSetup:
     @property
     def printable(self) -> Box:
         """What the printer reaches, in the page's own mm before correction, from its lower left corner."""
-        across, along = self.correction
+        (across, along), margins = self.correction, self.margins
         return Box(
-            self.margin / across,
-            self.margin / along,
-            (self.paper.width - self.margin) / across,
-            (self.paper.height - self.margin) / along,
+            margins.left / across,
+            margins.bottom / along,
+            (self.paper.width - margins.right) / across,
+            (self.paper.height - margins.top) / along,
         )
 
     @property

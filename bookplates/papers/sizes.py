@@ -15,7 +15,7 @@ import math
 import re
 
 from bookplates.geometry import Size
-from bookplates.lengths import MM_PER_INCH, NotALength, Units, checked_text, read_length, shown, unit_written
+from bookplates.lengths import MM_PER_INCH, NotALength, Units, checked_text, close, read_length, shown, unit_written
 
 _EXAMPLE = 'write "8.5 x 11 in", the name of a sheet, or a pair, width first'
 _AREAS = {"A": 1.0, "B": math.sqrt(2), "C": math.sqrt(math.sqrt(2)), "JIS B": 1.5}
@@ -90,16 +90,30 @@ def sheet_size(name: str) -> Size:
     return SHEETS[known]
 
 
+def called(size: Size) -> str:
+    """What paper of that size, upright, is called: by the first name known for it, else by its sides.
+
+    >>> called(Size(297.0, 420.0)), called(Size(150.0, 220.5))
+    ('A3', '150 × 220.5 mm')
+    """
+    alike = (name for name, sheet in SHEETS.items() if all(close(a, b, 0.01) for a, b in zip(sheet, size, strict=True)))
+    return next(alike, f"{size.width:g} × {size.height:g} mm")
+
+
 def _nearest(name: str) -> str:
     near = difflib.get_close_matches(_plain(name), _BY_PLAIN_NAME, n=3)
     return " or ".join(_BY_PLAIN_NAME[plain] for plain in near) or "A4, Letter, Craft 12 in"
+
+
+_LYING = re.compile(r"(.*?)(?:[\s,]+(portrait|landscape))?", re.DOTALL | re.IGNORECASE)
 
 
 def read_size(value: object, units: Units) -> Size:
     """A size as somebody wrote it, mm, its order kept: width first. It may be negative: the range is the caller's.
 
     Args:
-        value: "8.5 x 11 in", "8 1/2 in x 11 in", a sheet's name (short side first), or a pair of lengths.
+        value: "8.5 x 11 in", "8 1/2 in x 11 in", a sheet's name (short side first; long side first with "landscape" after
+            it), or a pair of lengths.
             A unit after the last number counts for both where the first has none.
         units: what bare numbers count.
 
@@ -108,6 +122,8 @@ def read_size(value: object, units: Units) -> Size:
 
     >>> read_size("297 × 210", "mm"), read_size([8, "10 cm"], "in")
     (Size(width=297.0, height=210.0), Size(width=203.2, height=100.0))
+    >>> read_size("A4 landscape", "mm")
+    Size(width=297.0, height=210.0)
     """
     if isinstance(value, str):
         return _read_text(value, units)
@@ -119,7 +135,8 @@ def read_size(value: object, units: Units) -> Size:
 def _read_text(text: str, units: Units) -> Size:
     tidy = checked_text(text, _EXAMPLE)
     if not _begins_with_a_number(tidy):
-        return sheet_size(tidy)
+        name, way = _LYING.fullmatch(tidy).groups()  # type: ignore[union-attr]  # it matches any text
+        return sheet_size(name).turned if way and way.casefold() == "landscape" else sheet_size(name)
     sides = [side.strip() for side in re.split("[xX×]", tidy)]
     if len(sides) != 2:
         raise NotALength(f"{shown(text)} is not a size", _EXAMPLE)
