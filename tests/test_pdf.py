@@ -60,13 +60,20 @@ def shown(data: bytes, width: float, height: float, page: int = 0, within: float
 def marked(data: bytes, page: int = 0) -> Iterator[tuple[dict[str, str], list[str]]]:
     """The parts of a page: what each says of itself, and the operators between BDC and EMC."""
     inside: list[str] | None = None
+    layered = False
     with opened(data) as pdf:
         for instruction in pikepdf.parse_content_stream(pdf.pages[page]):
             operator = str(instruction.operator)
-            if operator == "BDC":
+            if operator == "BDC" and str(instruction.operands[0]) == "/OC":
+                assert not layered
+                layered = True
+            elif operator == "BDC":
                 tag, properties = instruction.operands
                 assert str(tag) == "/Part"
                 said, inside = {str(k): str(v) for k, v in dict(properties).items()}, []
+            elif operator == "EMC" and inside is None:
+                assert layered
+                layered = False
             elif operator == "EMC":
                 assert inside is not None
                 yield said, inside
@@ -263,6 +270,14 @@ def test_pages_are_labelled_and_in_the_outline() -> None:
         links = [(entry.title, entry.to_dictionary_object(pdf)["/Dest"]) for entry in pdf.open_outline().root]
         entries = [(title, pages[place[0].objgen]) for title, place in links]
     assert entries == [("sampler, front", 1), ("spacer", 1), ("tape guide", 2)]
+
+
+def test_a_plate_that_comes_again_is_in_the_outline_again() -> None:
+    cards = [card(name, 180, 250) for name in ("board outline", "board outline", "spacer", "board outline")]
+    pack = pack_of(*cards, setup=A4)
+    with pikepdf.open(io.BytesIO(write_pdf(pack))) as pdf, pdf.open_outline() as outline:
+        found = [(mark.title, pdf.pages.index(pikepdf.Page(mark.destination[0]))) for mark in outline.root]
+    assert found == [("board outline", 0), ("spacer", 2), ("board outline", 3)]
 
 
 def test_the_spec_is_attached_byte_for_byte(sample: bytes) -> None:

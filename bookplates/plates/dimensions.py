@@ -11,11 +11,12 @@ from itertools import pairwise
 
 from bookplates.geometry import Box, Matrix, Point, bounds
 from bookplates.letters import width
-from bookplates.plates.drawing import Anchor, Item, Label, Stroke
+from bookplates.plates.drawing import Anchor, Item, Label, Layer, Stroke
 from bookplates.plates.marks import ARROW, NORMAL, SMALL, arrow, word
 from bookplates.plates.pad import CLEAR, Pad, box_of, box_round, mapped, spots, touches
 from bookplates.plates.words import Where
 
+LAYER: Layer = "dimensions"
 FIRST, STEP = 6.0, 5.5
 """How far the first dimension line stands off the parts, and the next off that."""
 
@@ -72,7 +73,7 @@ def _along(low: Point, high: Point, v: float, text: str, middles: Sequence[float
     for size in (NORMAL, SMALL):
         if width(text, size) <= high[0] - low[0] - 1.0:
             for middle in middles:
-                yield (*_lines(low, high, v), Label(text, (middle, v + 1.2), size, "middle"))
+                yield (*_lines(low, high, v), Label(text, (middle, v + 1.2), size, "middle", layer=LAYER))
 
 
 def _level(ends: tuple[Point, Point], v: float, text: str, side: float, angle: float) -> Iterator[tuple[Item, ...]]:
@@ -81,25 +82,25 @@ def _level(ends: tuple[Point, Point], v: float, text: str, side: float, angle: f
     way = 1.0 if angle > 0 else -1.0
     anchor: Anchor = "end" if side * way > 0 else "start"
     at = (low[0] + high[0]) / 2 - way * 0.33 * NORMAL, v + 2.4 * side
-    yield (*_lines(low, high, v), Label(text, at, NORMAL, anchor, angle=-angle))
+    yield (*_lines(low, high, v), Label(text, at, NORMAL, anchor, -angle, layer=LAYER))
 
 
 def _off(low: Point, high: Point, v: float, text: str) -> Iterator[tuple[Item, ...]]:
     """The words before or after the dimension line, in line with it."""
     out = 1.5 + (5.0 if high[0] - low[0] < 3 * ARROW else 0.0)
     for size in (NORMAL, SMALL):
-        yield (*_lines(low, high, v), Label(text, (high[0] + out, v - 0.33 * size), size, "start"))
-        yield (*_lines(low, high, v), Label(text, (low[0] - out, v - 0.33 * size), size, "end"))
+        yield (*_lines(low, high, v), Label(text, (high[0] + out, v - 0.33 * size), size, "start", layer=LAYER))
+        yield (*_lines(low, high, v), Label(text, (low[0] - out, v - 0.33 * size), size, "end", layer=LAYER))
 
 
 def _lines(low: Point, high: Point, v: float) -> tuple[Item, ...]:
     """Lines from a little off the two points to a little past the dimension line, then that with its arrowheads."""
     ways = ((u, start, 1.0 if v > start else -1.0) for u, start in (low, high))
-    extensions = tuple(Stroke(((u, start + way), (u, v + 1.5 * way)), "thin") for u, start, way in ways)
+    extensions = tuple(Stroke(((u, start + way), (u, v + 1.5 * way)), "thin", layer=LAYER) for u, start, way in ways)
     left, right = low[0], high[0]
     if right - left >= 3 * ARROW:
-        return (*extensions, *arrow((left, v), (right, v), both_ends=True))
-    return (*extensions, *arrow((left - 5, v), (left, v)), *arrow((right + 5, v), (right, v)))
+        return (*extensions, *arrow((left, v), (right, v), True, LAYER))
+    return (*extensions, *arrow((left - 5, v), (left, v), layer=LAYER), *arrow((right + 5, v), (right, v), layer=LAYER))
 
 
 def _goes(pad: Pad, way: tuple[Item, ...], clean: bool) -> bool:
@@ -115,11 +116,11 @@ def slanted_dimension(pad: Pad, start: Point, end: Point, text: str, room: Box) 
     span = math.dist(start, end)
     dx, dy = (end[0] - start[0]) / span, (end[1] - start[1]) / span
     far = end[0] + 6 * dx, end[1] + 6 * dy
-    arrows = (*arrow((start[0] - 6 * dx, start[1] - 6 * dy), start), *arrow(far, end))
+    arrows = (*arrow((start[0] - 6 * dx, start[1] - 6 * dy), start, layer=LAYER), *arrow(far, end, layer=LAYER))
     if pad.strikes(arrows):
         return
     for size in (NORMAL, SMALL):
-        letters = word(text, size)
+        letters = word(text, size, layer=LAYER)
         clear = (corner for corner in spots(room, box_round(letters).size, far) if not _met(letters, corner, arrows))
         if pad.settle(letters, clear):
             pad.put(*arrows)

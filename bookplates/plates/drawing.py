@@ -6,7 +6,7 @@ plan; everything else (dimensions, hatching, sketches) helps to read it.
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Mapping
 from dataclasses import dataclass, field
 from typing import Literal
 
@@ -22,15 +22,27 @@ Line = PlainLine | ThreadLine
 
 Anchor = Literal["start", "middle", "end"]
 
+Layer = Literal["cut", "fold", "place", "holes", "dimensions", "notes"]
+"""What can be shown and hidden together: parts by their line, the dimensions, and the words and marks that explain them."""
+
+LAYER_OF_LINE: Mapping[str, Layer | None] = {
+    "cut": "cut", "fold": "fold", "place": "place", "centre": "place", "hole": "holes", "bar": None,
+}  # fmt: skip
+"""The layer of a part, by its line. The bars are in none: without them nobody can tell whether a print is true."""
+
 
 @dataclass(frozen=True, slots=True)
 class Stroke:
-    """A polyline, a closed outline, or (line ``hole``) a circle by its right, top, left and bottom points."""
+    """A polyline, a closed outline, or (line ``hole``) a circle by its right, top, left and bottom points.
+
+    `layer` is that of a stroke which is no part: a part's goes by its line.
+    """
 
     points: Outline
     line: Line
     closed: bool = False
     part: str | None = None
+    layer: Layer | None = "notes"
 
 
 @dataclass(frozen=True, slots=True)
@@ -39,6 +51,7 @@ class Fill:
 
     points: Outline
     grey: float = 0.0
+    layer: Layer | None = "notes"
 
 
 @dataclass(frozen=True, slots=True)
@@ -51,9 +64,17 @@ class Label:
     anchor: Anchor = "start"
     angle: float = 0.0
     bold: bool = False
+    layer: Layer | None = "notes"
 
 
 Item = Stroke | Fill | Label
+
+
+def layer_of(item: Item) -> Layer | None:
+    """The layer an item belongs to; None for one that always shows."""
+    if isinstance(item, Stroke) and item.part is not None:
+        return LAYER_OF_LINE[item.line]
+    return item.layer
 
 
 @dataclass(frozen=True, slots=True)
@@ -77,6 +98,15 @@ class Drawing:
     turnable: bool = True
     whole_page: bool = False
     grid: Grid | None = field(default=None, compare=False)
+
+    @property
+    def layered(self) -> bool:
+        """Whether its items can be hidden by their layers.
+
+        Not those of a page of words, which is nothing without them, nor what a page says of itself and how tiles are
+        joined, which has no title.
+        """
+        return bool(self.title) and not self.whole_page
 
     def parts(self) -> Iterable[Stroke]:
         """The true-scale shapes alone."""

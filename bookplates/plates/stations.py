@@ -9,9 +9,12 @@ from math import dist
 from bookplates.geometry import Box, Point
 from bookplates.kinds.parts import Part
 from bookplates.lengths import Units, both
-from bookplates.plates.drawing import Label
+from bookplates.plates.drawing import Label, Layer
 from bookplates.plates.marks import NORMAL, SMALL, cross, word
 from bookplates.plates.pad import Pad, box_of, box_round
+
+HOLES: Layer = "holes"
+"""Where crosses and numbers of the stations are: they say where to prick, as the holes do, and stay when the words are hidden."""
 
 STEP = 1.5
 """How far words are moved on at a time until they find room, mm."""
@@ -24,9 +27,9 @@ def number_stations(pad: Pad, stations: tuple[Part, ...], away: float, distances
     """Cross each station, number it on both sides, `away` mm from its middle, and write its distance from the head beside it."""
     size = NORMAL if _nearest(stations) > 1.5 * NORMAL else SMALL
     middles = [station.box.middle for station in stations]
+    pad.put(*(stroke for middle in middles for stroke in cross(middle, away - 1.0, HOLES)))
     for number, (x, y) in enumerate(middles, 1):
-        numeral = word(str(number), size, bold=True)
-        pad.put(*cross((x, y), away - 1.0))
+        numeral = word(str(number), size, bold=True, layer=HOLES)
         _level(pad, numeral, (x - away, y), -STEP)
         _level(pad, numeral, (x + away, y), STEP)
     _column(pad, [(x + away + 5.0, y) for x, y in middles], distances, size)
@@ -40,10 +43,10 @@ def number_rows(pad: Pad, rows: Sequence[tuple[Part, ...]], away: float, distanc
     across = sorted(row[0].box.middle[0] for row in rows)
     arm = min(away - 1.0, max(0.4, 0.4 * min(b - a for a, b in pairwise(across))))
     size = NORMAL if _nearest(rows[0]) > 1.5 * NORMAL else SMALL
-    pad.put(*(stroke for row in rows for station in row for stroke in cross(station.box.middle, arm)))
+    pad.put(*(stroke for row in rows for station in row for stroke in cross(station.box.middle, arm, HOLES)))
     heights = [station.box.middle[1] for station in rows[0]]
     for number, y in enumerate(heights, 1):
-        numeral = word(str(number), size, bold=True)
+        numeral = word(str(number), size, bold=True, layer=HOLES)
         _level(pad, numeral, (across[0] - away, y), -STEP)
         _level(pad, numeral, (across[-1] + away, y), STEP)
     _column(pad, [(across[-1] + away + 5.0, y) for y in heights], distances, size)
@@ -54,9 +57,9 @@ def number_holes(pad: Pad, holes: tuple[Part, ...], away: float, head: float, un
     middles = [hole.box.middle for hole in holes]
     nearest = min((dist(one, other) for one, other in combinations(middles, 2)), default=100.0)
     size, arm = NORMAL if nearest > 1.5 * NORMAL else SMALL, min(away - 1.0, 0.4 * nearest)
-    pad.put(*(stroke for middle in middles for stroke in cross(middle, arm)))
+    pad.put(*(stroke for middle in middles for stroke in cross(middle, arm, HOLES)))
     for number, (x, y) in enumerate(middles, 1):
-        numeral = word(str(number), size, bold=True)
+        numeral = word(str(number), size, bold=True, layer=HOLES)
         _level(pad, numeral, (x - away, y), -STEP)
         _level(pad, numeral, (x + away, y), STEP)
     heights = {round(y, 6): y for _, y in sorted(middles, key=lambda middle: -middle[1])}.values()
@@ -88,7 +91,7 @@ def _columns(starts: list[Point], texts: tuple[str, ...], sizes: list[float], st
 
 def _at(text: str, size: float, start: Point) -> Label:
     """Words whose middle height is that of `start` and which begin there."""
-    return Label(text, (start[0], start[1] - box_of(Label(text, (0.0, 0.0), size)).middle[1]), size)
+    return Label(text, (start[0], start[1] - box_of(Label(text, (0.0, 0.0), size)).middle[1]), size, layer="dimensions")
 
 
 def _nearest(stations: tuple[Part, ...]) -> float:
