@@ -75,6 +75,16 @@ class BadFile(BookplatesError):
     """A file cannot be read or written, or is not what it should be."""
 
 
+class WrongUse(BookplatesError):
+    """What is asked for besides the spec cannot be had: a plate that nobody knows, a page that is not there."""
+
+    @property
+    def sentence(self) -> str:
+        """All that is wrong, and once what there is instead."""
+        what, hint = ", ".join(problem.what for problem in self.problems), self.problems[0].hint
+        return f"{what}; {hint}" if hint else what
+
+
 class PaperTooSmall(BookplatesError):
     """A plate does not go on the paper it is to be printed on."""
 

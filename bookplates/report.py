@@ -7,8 +7,12 @@ from collections.abc import Iterable, Sequence
 from bookplates.book.record import Plan
 from bookplates.errors import one_line
 from bookplates.handout.facts import Chapter, chapters
-from bookplates.lengths import both, both_sizes, close
+from bookplates.lengths import both, both_sizes, close, in_mm
 from bookplates.readback import Measured, MeasuredPart
+from bookplates.verify import Verified
+
+LONGEST_EXCERPT = 300
+"""Letters of what a PDF says it is an excerpt of, of which any PDF may make what it likes."""
 
 
 def plan_table(plan: Plan) -> str:
@@ -41,14 +45,42 @@ def _columns(rows: Sequence[Sequence[str]]) -> list[str]:
     return ["  " + "  ".join([*(f"{cell:<{w}}" for cell, w in zip(row, widths, strict=False)), row[-1]]) for row in rows]
 
 
+def counted(number: int, what: str) -> str:
+    """So many of something.
+
+    >>> counted(1, "page"), counted(2, "page")
+    ('1 page', '2 pages')
+    """
+    return f"{number} {what}" if number == 1 else f"{number} {what}s"
+
+
+def verified_line(verified: Verified, excerpt: str) -> str:
+    """What was found, and which part of a pack was looked at where that is not all of it."""
+    return f"{verified.text}; an excerpt: {one_line(excerpt[:LONGEST_EXCERPT])}" if excerpt else verified.text
+
+
 def measured_table(measured: Measured) -> str:
-    """Every part of a pack with its size."""
+    """Every part of a pack with its size, and where a page is stretched for its printer also the size it is drawn in."""
     if not measured.has_parts:
-        pages = "1 page" if measured.pages == 1 else f"{measured.pages} pages"
-        return f"{pages}, no parts: this document holds no templates that name themselves"
-    head = ("page", "plate", "part", "line", "size")
-    rows = [(str(part.page), *_named(part), _size(part.width, part.height)) for part in measured.parts]
+        return f"{counted(measured.pages, 'page')}, no parts: this document holds no templates that name themselves"
+    head: tuple[str, ...] = ("page", "plate", "part", "line", "size")
+    rows: list[tuple[str, ...]] = [(str(part.page), *_named(part), _size(part.width, part.height)) for part in measured.parts]
+    if any(_stretched(part) for part in measured.parts):
+        head = (*head, "as drawn in the PDF")
+        pairs = zip(rows, measured.parts, strict=True)
+        rows = [(*row, _mm((part.paper_width, part.paper_height))) for row, part in pairs]
     return "\n".join(_columns([head, *rows]))
+
+
+def _stretched(part: MeasuredPart) -> bool:
+    return not (close(part.width, part.paper_width, within=0.001) and close(part.height, part.paper_height, within=0.001))
+
+
+def _mm(size: tuple[float, float]) -> str:
+    """A size in mm alone, to a hundredth."""
+    if close(min(size), 0, within=0.005):
+        return in_mm(max(size))
+    return " × ".join(f"{in_mm(side)}" for side in size)
 
 
 def _named(part: MeasuredPart) -> tuple[str, str, str]:

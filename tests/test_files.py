@@ -14,7 +14,7 @@ import pytest
 
 from bookplates import files
 from bookplates.errors import BadFile
-from bookplates.files import check_new, read_bytes, read_pdf, write_bytes, write_new
+from bookplates.files import check_new, is_pdf, read_bytes, read_pdf, read_spec_or_pack, write_bytes, write_new, write_together
 from commands import MINIMAL, PROGRAM, bookplates, names_in
 
 OLD, NEW = b"as it was", b"%PDF- as it is to be\n" * 1000
@@ -97,6 +97,102 @@ class TestReplacing:
         assert names_in(folder) == {"old.pdf"}
 
 
+class TestTogether:
+    """Several files, all of them or none."""
+
+    def test_all_are_written_into_a_folder_that_is_made(self, folder: Path, umask: Any) -> None:
+        umask(0o027)
+        made = folder / "made"
+        write_together([(str(folder / "old.pdf"), NEW), (f"{made}/a.svg", b"a"), (f"{made}/b.svg", b"b")], folder=str(made))
+        assert (folder / "old.pdf").read_bytes() == NEW
+        assert {path.name: path.read_bytes() for path in made.iterdir()} == {"a.svg": b"a", "b.svg": b"b"}
+        assert permissions(made) == 0o750
+        assert permissions(made / "a.svg") == 0o640
+        assert names_in(folder) == {"old.pdf", "made"}
+
+    def test_what_was_in_the_folder_is_replaced_or_left(self, folder: Path) -> None:
+        (folder / "other.txt").write_bytes(OLD)
+        (folder / "a.svg").write_bytes(OLD)
+        (folder / "a.svg").chmod(0o600)
+        write_together([(f"{folder}/a.svg", b"a"), (f"{folder}/b.svg", b"b")], folder=f"{folder}/")
+        assert ((folder / "a.svg").read_bytes(), permissions(folder / "a.svg")) == (b"a", 0o600)
+        assert (folder / "other.txt").read_bytes() == OLD
+        assert names_in(folder) == {"old.pdf", "other.txt", "a.svg", "b.svg"}
+
+    @pytest.mark.parametrize("call", ["fdopen", "fsync", "replace", "chmod", "mkdir"])
+    @pytest.mark.parametrize("fault", [KeyboardInterrupt(), SystemExit(130), OSError(28, "No space left on device")])
+    @pytest.mark.parametrize("good", range(4))
+    @pytest.mark.parametrize("linked", [True, False])
+    def test_what_fails_at_any_step_leaves_everything_as_it_was(  # noqa: PLR0917  # every pair of them
+        self, folder: Path, monkeypatch: pytest.MonkeyPatch, call: str, fault: BaseException, good: int, linked: bool
+    ) -> None:
+        for name in ("a.svg", "c.svg"):
+            (folder / name).write_bytes(OLD)
+            (folder / name).chmod(0o640)
+        if not linked:  # as on a memory stick
+            monkeypatch.setattr(os, "link", lambda *_, **__: (_ for _ in ()).throw(OSError(1, "no hard links")))
+        fails_once_after(monkeypatch, call, good, fault)
+        outputs = [(f"{folder}/{name}", NEW) for name in ("old.pdf", "a.svg", "b.svg", "made/x.svg", "c.svg")]
+        if call == "mkdir" and good:
+            write_together(outputs, folder=f"{folder}/made")  # only one folder is made
+            return
+        with pytest.raises((BadFile, KeyboardInterrupt, SystemExit)):
+            write_together(outputs, folder=f"{folder}/made")
+        monkeypatch.undo()
+        assert names_in(folder) == {"old.pdf", "a.svg", "c.svg"}
+        assert all((folder / name).read_bytes() == OLD for name in names_in(folder))
+        assert permissions(folder / "a.svg") == permissions(folder / "c.svg") == 0o640
+
+    def test_a_stream_that_breaks_takes_the_files_back(self, folder: Path) -> None:
+        with pytest.raises(BadFile, match="/dev/full: cannot be written"):
+            write_together(
+                [("/dev/full", NEW), (f"{folder}/old.pdf", NEW), (f"{folder}/made/x.svg", NEW)], folder=f"{folder}/made"
+            )
+        assert (folder / "old.pdf").read_bytes() == OLD
+        assert names_in(folder) == {"old.pdf"}
+
+    @pytest.mark.parametrize(
+        ("name", "why"),
+        [
+            ("taken.svg", "taken.svg: cannot be written .it is a folder"),
+            ("nowhere/x.svg", "nowhere/x.svg: cannot be written .no such file"),
+            ("input.toml", "input.toml: is the file that is read"),
+            ("./a.svg", "a.svg: would be written twice"),
+            ("link.svg", "link.svg: would be written twice"),
+        ],
+    )
+    def test_one_that_cannot_be_is_named_and_the_others_are_not_written(self, folder: Path, name: str, why: str) -> None:
+        (folder / "taken.svg").mkdir()
+        (folder / "input.toml").write_bytes(OLD)
+        (folder / "link.svg").symlink_to("a.svg")
+        outputs = [(f"{folder}/a.svg", NEW), (f"{folder}/b.svg", NEW), (f"{folder}/{name}", NEW)]
+        with pytest.raises(BadFile, match=why):
+            write_together(outputs, folder=f"{folder}/made", source=f"{folder}/input.toml")
+        assert names_in(folder) == {"old.pdf", "taken.svg", "input.toml", "link.svg"}
+
+    @pytest.mark.parametrize(
+        ("name", "why"), [("old.pdf", "it is a file"), ("no/where", "no such file"), ("loop", "symbolic links|exists")]
+    )
+    def test_a_folder_that_cannot_be_is_named(self, folder: Path, name: str, why: str) -> None:
+        (folder / "loop").symlink_to("loop")
+        with pytest.raises(BadFile, match=f"{name}: cannot be written .*({why})"):
+            write_together([(f"{folder}/{name}/a.svg", NEW)], folder=f"{folder}/{name}")
+        assert names_in(folder) == {"old.pdf", "loop"}
+
+
+def fails_once_after(monkeypatch: pytest.MonkeyPatch, call: str, good: int, fault: BaseException) -> None:
+    """Let a call of the system fail once, after it has done well so many times."""
+    real, calls = getattr(os, call), []
+
+    def failing(*arguments: Any, **options: Any) -> Any:
+        calls.append(call)
+        if len(calls) == good + 1:
+            raise fault
+        return real(*arguments, **options)
+
+    monkeypatch.setattr(os, call, failing)
+
+
 class TestRefused:
     @pytest.mark.parametrize(
         ("name", "why"),
@@ -159,7 +255,7 @@ class TestOutputThatIsTheInput:
         (folder / "pool.toml").write_bytes(MINIMAL)
         (folder / "pool.pdf").hardlink_to(folder / "pool.toml")  # the name it would get by itself
         ran = bookplates("make", "pool.toml", cwd=folder)
-        assert (ran.code, ran.lines) == (1, ["pool.pdf: is the file that is read; another name for the output"])
+        assert (ran.code, ran.lines) == (1, ["pool.pdf: is the file that is read; another name for the output, with -o"])
         assert (folder / "pool.toml").read_bytes() == MINIMAL
 
     def test_is_refused_where_a_standard_stream_is_that_file(self, folder: Path) -> None:
@@ -232,6 +328,34 @@ class TestReading:
         (folder / "loop").symlink_to("loop")
         with pytest.raises(BadFile, match=r"cannot be read \("):
             read_bytes(f"{folder}/{name}", 10)
+
+
+class TestSpecOrPack:
+    LONG = b"# %PDF-1.7 is what comes out" + b"#" * 70_000
+
+    def test_a_spec_is_read_no_further_than_it_may_be_long(self, folder: Path) -> None:
+        (folder / "long.toml").write_bytes(b"#" * 200_000)
+        assert len(read_spec_or_pack(str(folder / "long.toml"))) == 64 * 1024 + 1
+        assert len(read_spec_or_pack("/dev/zero")) == 64 * 1024 + 1
+
+    def test_a_pack_is_read_whole(self, folder: Path) -> None:
+        pack = b"%PDF-1.7" + b"x" * 200_000
+        (folder / "pack.pdf").write_bytes(pack)
+        assert read_spec_or_pack(str(folder / "pack.pdf")) == pack
+
+    @pytest.mark.parametrize(
+        ("data", "found"),
+        [
+            (b"%PDF-1.4\n...", True),
+            (b"\r\n%PDF-1.4\n...", True),
+            (b"left by mail\n%PDF-1.4 ... %%EOF\n", True),
+            (b'title = "how %PDF-1.7 came about"', False),
+            (LONG, False),
+            (b"", False),
+        ],
+    )
+    def test_which_is_which(self, data: bytes, found: bool) -> None:
+        assert is_pdf(data) == found
 
 
 class TestNew:

@@ -2,58 +2,44 @@
 
 from __future__ import annotations
 
-import logging
 import math
 import zlib
-from collections.abc import Iterator
-from contextlib import contextmanager
-from io import BytesIO
-from threading import Lock
+from functools import reduce
 from typing import Any
 
 from bookplates.errors import BadFile, Problem
-from bookplates.geometry import Matrix, Size, bounds
+from bookplates.geometry import Box, Matrix, Outline, Size, bounds
 from bookplates.lengths import POINT
 from bookplates.readback.measured import Measured, MeasuredPart
+from bookplates.readback.opening import opened
+from bookplates.readback.operations import Operations, numbers, operations
 from bookplates.readback.paths import Broken, extent, is_finite
-from bookplates.readback.walk import MOST_OPERATORS, MarkedPart, Operations, Walk, entry, numbers
+from bookplates.readback.walk import MOST_OPERATORS, MarkedPart, Walk, entry
 
 BAR = 100.0
 """Length of both scale bars on the plate, mm."""
 
+EDGE = 0.001
+"""How far a part may lie beyond the edge of its page and still count as on it, mm."""
+
 MOST_CONTENT = 64_000_000
 """Bytes of one content stream, inflated; a few kilobytes can be made to swell without end."""
-
-_ONE_AT_A_TIME = Lock()
-"""pypdf complains to one logger for the whole process: in another thread it would be heard of the wrong file."""
-
-_ENDS = 1024
-"""Header and end-of-file marker stand within so many bytes of a PDF's ends, as readers allow."""
 
 
 def measure_pdf(data: bytes) -> Measured:
     """Every part marked in a PDF, measured in mm from its finished bytes.
 
     Points are measured in the page's unrotated user space times its UserUnit (ISO 32000-1, 8.3.2.3): the page's
-    Rotate and its boxes change how it is shown, not how large anything is.
+    Rotate and its boxes change how it is shown, not how large anything is. What lies outside its boxes is not shown.
 
     Raises:
         BadFile: not a PDF, encrypted, cut short, damaged, or not to be followed.
     """
-    import pypdf  # noqa: F401  # late, since it is slow; were it missing, the file were not at fault
-
-    with _ONE_AT_A_TIME, _listening() as complaints:
-        try:
-            return _measure(data, complaints)
-        except BadFile:
-            raise
-        except Exception as error:  # pypdf says itself that broken files may cause any exception
-            raise BadFile(Problem("", "the PDF is damaged and cannot be read")) from error
+    with opened(data) as (reader, complaints):
+        return _measure(reader, complaints)
 
 
-def _measure(data: bytes, complaints: list[str]) -> Measured:
-    reader = _opened(data)
-    complaints.clear()  # a mended cross-reference table does no harm; a mended number on a page does
+def _measure(reader: Any, complaints: list[str]) -> Measured:
     pages = list(reader.pages)
     if not pages:
         raise BadFile(Problem("", "the PDF has no pages"))
@@ -68,8 +54,9 @@ def _measure(data: bytes, complaints: list[str]) -> Measured:
 def _page(number: int, page: Any, budget: int, complaints: list[str]) -> tuple[list[MeasuredPart], int]:
     """The parts of a page, and what is left of the work allowed. Raises BadFile with the page's number."""
     try:
-        marked, left = _marked(page, budget)
-        parts = _sized(number, marked)
+        scale = _scale(page)
+        marked, left = _marked(page, scale, budget)
+        parts = _sized(number, marked, _sheet(page, scale))
     except Broken as fault:
         raise BadFile(Problem(f"page {number}", str(fault))) from fault
     except Exception as error:
@@ -79,45 +66,32 @@ def _page(number: int, page: Any, budget: int, complaints: list[str]) -> tuple[l
     return parts, left
 
 
-def _opened(data: bytes) -> Any:
-    from pypdf import PdfReader  # slow
-
-    if b"%PDF-" not in data[:_ENDS]:
-        raise BadFile(Problem("", "this is not a PDF"))
-    if b"%%EOF" not in data[-_ENDS:]:
-        raise BadFile(Problem("", "the PDF is cut short: its end is missing"))
-    reader = PdfReader(BytesIO(data))
-    if reader.is_encrypted:
-        raise BadFile(Problem("", "the PDF is encrypted", "save it without a password"))
-    return reader
-
-
-@contextmanager
-def _listening() -> Iterator[list[str]]:
-    """Keep pypdf's warnings off the screen, and collect them."""
-    heard: list[str] = []
-
-    class Ear(logging.Handler):
-        def emit(self, record: logging.LogRecord) -> None:
-            heard.append(record.name)
-
-    logger, ear = logging.getLogger("pypdf"), Ear()
-    before = logger.propagate, logger.handlers, logger.level
-    logger.propagate, logger.handlers = False, [ear]
-    logger.setLevel(logging.WARNING)
-    try:
-        yield heard
-    finally:
-        logger.propagate, logger.handlers = before[:2]
-        logger.setLevel(before[2])
-
-
-def _marked(page: Any, budget: int) -> tuple[list[MarkedPart], int]:
-    """The parts of a page in the order of its content, and what is left of the work allowed."""
+def _scale(page: Any) -> float:
+    """What a unit of the page's user space is in mm."""
     unit = entry(page, "/UserUnit")
     scale = POINT * (1.0 if unit is None else numbers([unit], 1)[0])
     if not (math.isfinite(scale) and scale > 0):
         raise Broken("its UserUnit is not a size")
+    return scale
+
+
+def _sheet(page: Any, scale: float) -> Box | None:
+    """What of the page is shown and printed, mm (ISO 32000-1, 14.11.2); None where its boxes do not say."""
+    boxes = [_box(entry(page, name), scale) for name in ("/MediaBox", "/CropBox")]
+    known = [box for box in boxes if box]
+    return reduce(Box.met, known) if known else None
+
+
+def _box(array: Any, scale: float) -> Box | None:
+    values = [value.get_object() for value in array] if isinstance(array, list) and len(array) == 4 else []
+    if not values or not all(isinstance(value, (int, float)) for value in values):
+        return None
+    x0, y0, x1, y1 = (float(value) * scale for value in values)
+    return Box(min(x0, x1), min(y0, y1), max(x0, x1), max(y0, y1))
+
+
+def _marked(page: Any, scale: float, budget: int) -> tuple[list[MarkedPart], int]:
+    """The parts of a page in the order of its content, and what is left of the work allowed."""
     content = entry(page, "/Contents")
     if content is None and "/Contents" in page:
         raise Broken("its content is missing from the file")
@@ -128,11 +102,9 @@ def _marked(page: Any, budget: int) -> tuple[list[MarkedPart], int]:
 
 
 def _operations(stream: Any) -> Operations:
-    from pypdf.generic import ContentStream  # slow
-
     for piece in stream if isinstance(stream, list) else [stream]:
         _check_whole(piece.get_object())
-    return ContentStream(stream, None).operations
+    return operations(stream)
 
 
 def _check_whole(stream: Any) -> None:
@@ -148,9 +120,9 @@ def _check_whole(stream: Any) -> None:
             raise Broken("its content is cut short, or endless")
 
 
-def _sized(page: int, marked: list[MarkedPart]) -> list[MeasuredPart]:
+def _sized(page: int, marked: list[MarkedPart], sheet: Box | None) -> list[MeasuredPart]:
     stretch = Size(_stretch(marked, "bar across"), _stretch(marked, "bar along"))
-    return [_part(page, part, stretch) for part in marked]
+    return [_part(page, part, stretch, sheet) for part in marked]
 
 
 def _stretch(marked: list[MarkedPart], bar: str) -> float:
@@ -164,7 +136,7 @@ def _stretch(marked: list[MarkedPart], bar: str) -> float:
     return 1.0
 
 
-def _part(page: int, part: MarkedPart, stretch: Size) -> MeasuredPart:
+def _part(page: int, part: MarkedPart, stretch: Size, sheet: Box | None) -> MeasuredPart:
     path, matrix = part.path, part.matrix
     undo = Matrix.scale(1 / stretch.width, 1 / stretch.height)
     on_plate = path.changed(undo)
@@ -173,5 +145,19 @@ def _part(page: int, part: MarkedPart, stretch: Size) -> MeasuredPart:
     plate = extent(on_plate, (matrix.a * undo.a, matrix.b * undo.d))
     if not is_finite((*points, *plate_points, paper, plate)):
         raise Broken(f"the part {part.name!r} lies off any paper")
-    window = bounds(map(undo.at, part.window.corners)) if part.window else None
+    seen = _seen(points, part.window, sheet)
+    window = bounds(map(undo.at, seen.corners)) if seen else None
     return MeasuredPart(page, part.plate, part.name, part.line, points, path.closed, plate_points, *plate, *paper, window)
+
+
+def _seen(points: Outline, window: Box | None, sheet: Box | None) -> Box | None:
+    """The rectangle outside which a part is not shown; None where it lies wholly on its page, and nothing clips it."""
+    if sheet is None:
+        return window
+    left, bottom, right, top = bounds(points)
+    whole = (
+        sheet.left - EDGE <= left and sheet.bottom - EDGE <= bottom and right <= sheet.right + EDGE and top <= sheet.top + EDGE
+    )
+    if whole:
+        return window
+    return window.met(sheet) if window else sheet

@@ -1,7 +1,7 @@
 """Follows a page's content through its graphics states and forms, and keeps what is drawn inside parts.
 
-pypdf splits the content into operators; the matrices are multiplied here: a new one comes before the current
-one, points being rows (ISO 32000-1, 8.3.4). Its own text visitor begins again with an unchanged matrix inside forms.
+`operations` splits the content into operators; the matrices are multiplied here: a new one comes before the current
+one, points being rows (ISO 32000-1, 8.3.4). pypdf's text visitor begins again with an unchanged matrix inside forms.
 """
 
 from __future__ import annotations
@@ -11,13 +11,12 @@ from dataclasses import dataclass, field
 from typing import Any
 
 from bookplates.geometry import Box, Matrix, Point, bounds, rectangle
+from bookplates.readback.operations import Operands, Operations, numbers, objects
 from bookplates.readback.paths import Broken, Pen, Subpath
 
 DEEPEST_FORM = 16
 MOST_OPERATORS = 4_000_000
 """Forms that draw forms can ask for more work than any computer does; no pack comes near this."""
-
-Operations = list[tuple[Any, bytes]]
 
 
 @dataclass(slots=True)
@@ -53,13 +52,6 @@ def _plain(word: str) -> str:
     return word[1:] if type(word).__name__ == "NameObject" else str(word)
 
 
-def numbers(operands: Any, count: int) -> list[float]:
-    """Exactly so many numbers. Raises Broken for anything else."""
-    if len(operands) != count or not all(isinstance(value, (int, float)) for value in operands):
-        raise Broken(f"an operator has not the {count} numbers it needs")
-    return [float(value) for value in operands]
-
-
 class Walk:
     """One page's content, followed from its first operator to its last."""
 
@@ -93,36 +85,37 @@ class Walk:
             raise Broken("it ends inside a graphics state (q)" if self._saved else "it ends inside marked content")
         self._saved, self._marks, self._resources = outer
 
-    def save(self, _: Any) -> None:
+    def save(self, _: Operands) -> None:
         """Operator q: keep the matrix and the clip for later."""
         self._saved.append((self._matrix, self._window))
 
-    def restore(self, _: Any) -> None:
+    def restore(self, _: Operands) -> None:
         """Operator Q: back to the matrix and the clip kept last."""
         if not self._saved:
             raise Broken("it restores a graphics state (Q) that it never saved")
         self._matrix, self._window = self._saved.pop()
 
-    def clip(self, operands: Any, operator: bytes) -> None:
+    def clip(self, operands: Operands, operator: bytes) -> None:
         """Operators W and W* after a single rectangle: nothing after it shows outside that. Other clips are passed over."""
         if operator == b"re":
             x, y, width, height = numbers(operands, 4)
             window = bounds(map(self._matrix.at, rectangle(x, y, width, height)))
             self._window = window.met(self._window) if self._window else window
 
-    def change(self, operands: Any) -> None:
+    def change(self, operands: Operands) -> None:
         """Operator cm: a new matrix before the current one."""
         self._matrix = self._matrix.after(Matrix(*numbers(operands, 6)))
 
-    def begin(self, operands: Any) -> None:
+    def begin(self, operands: Operands) -> None:
         """Operators BDC and BMC: marked content begins, perhaps a part."""
-        part = self._marked(operands) if operands and operands[0] == "/Part" else None
+        named = objects(operands)
+        part = self._marked(named) if named and named[0] == "/Part" else None
         if part and self._part:
             raise Broken(f"the part {part.name!r} begins inside the part {self._part.name!r}")
         self._part = part or self._part
         self._marks.append(part)
 
-    def end(self, _: Any) -> None:
+    def end(self, _: Operands) -> None:
         """Operator EMC: the marked content begun last ends."""
         if not self._marks:
             raise Broken("it ends marked content (EMC) that it never began")
@@ -131,9 +124,10 @@ class Walk:
             self.parts.append(part)
             self._part = None
 
-    def draw(self, operands: Any) -> None:
+    def draw(self, operands: Operands) -> None:
         """Operator Do: a form is content, an image is not."""
-        name = operands[0] if len(operands) == 1 else ""
+        names = objects(operands)
+        name = names[0] if len(names) == 1 else ""
         form = entry(entry(self._resources, "/XObject"), name)
         if form is None:
             raise Broken(f"it draws {name}, which its resources do not hold")
@@ -159,7 +153,7 @@ class Walk:
             self._known[id(form)] = self._read(form)
         return self._known[id(form)]
 
-    def _marked(self, operands: Any) -> MarkedPart | None:
+    def _marked(self, operands: list[Any]) -> MarkedPart | None:
         """The part a property list names. A structure element of a tagged PDF, also called Part, is none."""
         properties = operands[1] if len(operands) == 2 else None
         if isinstance(properties, str):
@@ -179,12 +173,12 @@ class Walk:
         assert self._part is not None, "path operators are looked up inside parts only"
         return self._part
 
-    def path(self, operands: Any, step: Callable[[Pen, list[Point]], None], count: int) -> None:
+    def path(self, operands: Operands, step: Callable[[Pen, list[Point]], None], count: int) -> None:
         """Give the points of a path operator, in mm on the paper, to the pen."""
         matrix, values = self._matrix, numbers(operands, 2 * count)
         step(self._open.pen, [matrix.at(point) for point in zip(values[::2], values[1::2], strict=True)])
 
-    def rectangle(self, operands: Any) -> None:
+    def rectangle(self, operands: Operands) -> None:
         """Operator re: a closed rectangle from its corner, width and height."""
         pen, matrix = self._open.pen, self._matrix
         x, y, width, height = numbers(operands, 4)
@@ -203,7 +197,7 @@ class Walk:
             part.matrix, part.window = self._matrix, self._window
 
 
-Action = Callable[[Walk, Any], None]
+Action = Callable[[Walk, Operands], None]
 
 
 def _construct(step: Callable[[Pen, list[Point]], None], count: int) -> Action:

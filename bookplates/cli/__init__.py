@@ -1,0 +1,5 @@
+"""The command line."""
+
+from bookplates.cli.commands import app, run
+
+__all__ = ["app", "run"]

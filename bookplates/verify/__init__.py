@@ -1,0 +1,5 @@
+"""What the plan says against what the PDF measures: every part, up to a turn and a move, never a reflection."""
+
+from bookplates.verify.search import Verified, compare, verify_pack
+
+__all__ = ["Verified", "compare", "verify_pack"]
