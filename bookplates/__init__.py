@@ -15,15 +15,17 @@ from __future__ import annotations
 from typing import TYPE_CHECKING, Any
 
 if TYPE_CHECKING:
-    from bookplates.pipeline import make_pack, plan, spec_schema
-    from bookplates.readback import measure_pdf
+    from bookplates.pipeline import Wanted, make_pack, plan, spec_schema
+    from bookplates.readback import attached_spec, measure_pdf
     from bookplates.verify import verify_pack
 
 __version__ = "0.1.0"
 
-__all__ = ["__version__", "make_pack", "measure_pdf", "plan", "spec_schema", "verify_pack"]
+__all__ = ["Wanted", "__version__", "attached_spec", "make_pack", "measure_pdf", "plan", "spec_schema", "verify_pack"]
 
 _HOMES = {
+    "Wanted": "bookplates.pipeline",
+    "attached_spec": "bookplates.readback",
     "make_pack": "bookplates.pipeline",
     "measure_pdf": "bookplates.readback",
     "plan": "bookplates.pipeline",

@@ -13,18 +13,22 @@ def main() -> None:
 
     This is arranged before anything slow is loaded, so that an early interrupt shows no traceback either.
     """
+    heard: list[int] = []
+
+    def end(number: int, _: FrameType | None) -> None:
+        with suppress(ValueError):
+            signal.signal(number, signal.SIG_IGN)  # a second one must not disturb the cleaning up
+        heard.append(number)
+        sys.exit(128 + number)
+
     for number in (signal.SIGINT, signal.SIGTERM):
         if signal.getsignal(number) is not signal.SIG_IGN:
-            signal.signal(number, _end)
+            signal.signal(number, end)
     from bookplates.cli import run
 
-    run()
-
-
-def _end(number: int, _: FrameType | None) -> None:
-    with suppress(ValueError):
-        signal.signal(number, signal.SIG_IGN)  # a second one must not disturb the cleaning up
-    sys.exit(128 + number)
+    run(heard)
+    if heard:  # a library swallowed the exit
+        sys.exit(128 + heard[0])
 
 
 if __name__ == "__main__":

@@ -1,8 +1,9 @@
 """Writes the programs that `benchmark.py` holds bookplates against: as little as the same job allows.
 
-``python tests/floors.py PACK FOLDER`` makes three folders, each with a `main.py`. The floor of `make` writes with
-bare reportlab, and reads back with bare pypdf, exactly as many operators of each kind on each page as the pack has,
-in the same fonts and the same letters; that it does is checked here.
+``python tests/floors.py FOLDER PACK...`` makes a folder with a `main.py` for each. The floor of `make`, one for every
+pack, writes with bare reportlab, and reads back with bare pypdf, exactly as many operators of each kind on each page as
+the pack has, in the same fonts and the same letters; that it does is checked here. Pages alike are described once, so
+that the description of a large pack is no work to read. The floor of `measure` is pdfplumber.
 """
 
 from __future__ import annotations
@@ -10,7 +11,7 @@ from __future__ import annotations
 import subprocess
 import sys
 from collections import Counter
-from collections.abc import Sequence
+from collections.abc import Iterable, Sequence
 from importlib.util import find_spec
 from pathlib import Path
 from pprint import pformat
@@ -64,7 +65,7 @@ from reportlab.pdfbase import pdfmetrics
 from reportlab.pdfbase.ttfonts import TTFont
 from reportlab.pdfgen.canvas import Canvas
 
-from pages import FILES, LETTERS, PAGES
+from pages import FILES, KINDS, LETTERS, PAGES
 
 NAMES = ("plain", "bold")
 
@@ -76,12 +77,14 @@ class Book(BaseModel):
 
 
 @app.command()
-def make(target: str) -> None:
+def make(target: str, read: bool = True) -> None:
     book = Book.model_validate({"title": "Orchard notebook"})
     write(target, book.title)
-    with open(target, "rb") as file:
-        found = [ContentStream(page["/Contents"].get_object(), None).operations for page in PdfReader(file).pages]
-    typer.echo(f"{target}: {sum(map(len, found))} operators on {len(found)} pages")
+    if read:
+        with open(target, "rb") as file:
+            streams = (page["/Contents"].get_object() for page in PdfReader(file).pages)
+            found = sum(len(ContentStream(stream, None).operations) for stream in streams)
+        typer.echo(f"{target}: {found} operators")
 
 
 def write(target, title):
@@ -90,17 +93,18 @@ def write(target, title):
         pdfmetrics.registerFont(TTFont(name, file))
     canvas = Canvas(target, invariant=1, pdfVersion=(1, 7), initialFontName=NAMES[0], pageCompression=1)
     canvas.setTitle(title)
-    for counts, texts in PAGES:
-        page(canvas, counts, texts)
+    for kind in PAGES:
+        page(canvas, *KINDS[kind])
         canvas.showPage()
     canvas.save()
 
 
 def page(canvas, counts, texts):
-    """So many operators of each kind; a path is moved to, drawn, perhaps closed, and painted."""
+    """So many operators of each kind; a path is moved to, drawn, perhaps closed, and painted; layers hold nothing."""
     for n in range(counts["q"]):
         canvas.saveState()
-        canvas.transform(1, 0, 0, 1, n / 7, n / 3)
+        if n:  # reportlab begins every page with a matrix
+            canvas.transform(1, 0, 0, 1, n / 7, n / 3)
     for n in range(counts["w"]):
         canvas.setLineWidth(n / 7)
     for n in range(counts["d"]):
@@ -110,6 +114,9 @@ def page(canvas, counts, texts):
     for n in range(counts["g"]):
         canvas.setFillGray(n / 100)
     paths(canvas, counts)
+    for n in range(counts["OC"]):
+        canvas.addLiteral("/OC /notes BDC")
+        canvas.addLiteral("EMC")
     for n, (bold, length) in enumerate(texts):
         text(canvas, NAMES[bold], (LETTERS[bold] * (length // len(LETTERS[bold]) + 2))[n % 7 : n % 7 + length], n)
     for n in range(counts["Q"]):
@@ -121,7 +128,7 @@ def paths(canvas, counts):
     left = dict(counts)
     for n in range(counts["m"]):
         rest = counts["m"] - n
-        marked = n < counts["BDC"]
+        marked = n < counts["BDC"] - counts["OC"]
         if marked:
             canvas.addLiteral(f"/Part << /Plate (plate {n}) /Name (part {n}) /Line /cut >> BDC")
         path = canvas.beginPath()
@@ -149,64 +156,116 @@ def text(canvas, name, letters, n):
 '''
 
 
-def operators(pdf: Path) -> list[Counter[str]]:
-    """How often each operator stands on each page."""
-    return [Counter(operator.decode() for _, operator in _operations(page)) for page in PdfReader(pdf).pages]
+MEASURE_FLOOR = """\
+import sys
+
+import pdfplumber
+
+with pdfplumber.open(sys.argv[1]) as pdf:
+    print(sum(len(page.curves) + len(page.lines) + len(page.rects) for page in pdf.pages))
+"""
+
+MEASURE_BOTH = """\
+import sys
+import time
+from pathlib import Path
+
+import pdfplumber
+
+from bookplates.readback import measure_pdf
 
 
-def _operations(page: Any) -> list[tuple[Any, bytes]]:
-    return ContentStream(page["/Contents"].get_object(), None).operations
+def floor(pack):
+    with pdfplumber.open(pack) as pdf:
+        return sum(len(page.curves) + len(page.lines) + len(page.rects) for page in pdf.pages)
 
 
-def texts(page: Any) -> list[tuple[bool, int]]:
-    """Each text of a page: whether it is bold, and how many letters it has."""
+def ours(pack):
+    return measure_pdf(pack.read_bytes())
+
+
+def taken(read, pack):
+    began = time.perf_counter()
+    read(pack)
+    return time.perf_counter() - began
+
+
+pack, pairs = Path(sys.argv[1]), int(sys.argv[2])
+ours(pack), floor(pack)
+found = [(taken(ours, pack), taken(floor, pack)) for _ in range(pairs)]
+mine, other = (sorted(times)[pairs // 2] for times in zip(*found, strict=True))
+print(f"  in one process: {mine:.3f} s, floor {other:.3f} s, {other / mine:.1f} times as fast")
+"""
+
+
+Texts = list[tuple[bool, int]]
+"""Each text of a page: whether it is bold, and how many letters it has."""
+
+
+def described(pdf: Path) -> list[tuple[Counter[str], Texts]]:
+    """What stands on each page: how often each operator, and the texts."""
+    return [_page(page) for page in PdfReader(pdf).pages]
+
+
+def _page(page: Any) -> tuple[Counter[str], Texts]:
     fonts = page["/Resources"]["/Font"]
-    bold, found = False, []
-    for operands, operator in _operations(page):
+    bold, counts, texts = False, Counter[str](), Texts()  # OC is counted besides, as what some BDC say
+    for operands, operator in ContentStream(page["/Contents"].get_object(), None).operations:
+        layer = operator == b"BDC" and operands[0] == "/OC"
+        counts["OC"] += layer
+        counts[operator.decode()] += 1
         if operator == b"Tf":
             bold = "Bold" in fonts[operands[0]]["/BaseFont"]
         elif operator == b"Tj":
-            found.append((bold, len(operands[0])))
-    return found
+            texts.append((bold, len(operands[0])))
+    return counts, texts
 
 
-def letters(pdf: Path) -> tuple[str, str]:
-    """The distinct letters of the document, in plain and in bold type."""
+def letters(pdf: Path, numbers: Iterable[int]) -> tuple[str, str]:
+    """The distinct letters of some pages, in plain and in bold type."""
     found: tuple[set[str], set[str]] = (set(), set())
 
     def see(text: str, _cm: Any, _tm: Any, font: Any, _size: Any) -> None:
         if font:
             found["Bold" in font["/BaseFont"]].update(text.replace("\n", ""))
 
-    for page in PdfReader(pdf).pages:
-        page.extract_text(visitor_text=see)
+    pages = PdfReader(pdf).pages
+    for number in numbers:
+        pages[number].extract_text(visitor_text=see)
     plain, bold = ("".join(sorted(one)) for one in found)
     return plain, bold
 
 
-def contents(pdf: Path) -> str:
-    """The module that tells the floor what a pack holds."""
+def contents(pdf: Path, pages: list[tuple[Counter[str], Texts]]) -> str:
+    """The module that tells the floor what a pack holds: the kinds of pages, and of which kind each page is."""
     package = find_spec(FONT_PACKAGE)
     if package is None or not package.submodule_search_locations:
         raise SystemExit("the fonts are not installed")
     files = tuple(str(Path(package.submodule_search_locations[0]) / "files" / f"{name}.ttf") for name in FONT_NAMES)
-    kinds = dict.fromkeys(("q", "Q", "w", "d", "G", "g", "m", "l", "c", "h", "S", "f", "BDC", "EMC"), 0)
-    pages = [({**kinds, **counts}, texts(page)) for counts, page in zip(operators(pdf), PdfReader(pdf).pages, strict=True)]
-    return f"FILES = {files!r}\nLETTERS = {letters(pdf)!r}\nPAGES = {pformat(pages, compact=True)}\n"
+    none = dict.fromkeys(("q", "Q", "w", "d", "G", "g", "m", "l", "c", "h", "S", "f", "OC", "BDC", "EMC"), 0)
+    firsts = [number for number, page in enumerate(pages) if pages.index(page) == number]
+    kinds = [pages[number] for number in firsts]
+    told = [({**none, **counts}, texts) for counts, texts in kinds]
+    lines = (
+        f"FILES = {files!r}",
+        f"LETTERS = {letters(pdf, firsts)!r}",
+        f"KINDS = {pformat(told, compact=True)}",
+        f"PAGES = {[kinds.index(page) for page in pages]!r}",
+    )
+    return "\n".join(lines) + "\n"
 
 
-def check(pack: Path, floor: Path) -> None:
+def check(name: str, ours: list[Counter[str]], theirs: list[Counter[str]]) -> None:
     """The floor must write what the pack has, no less and no more."""
-    ours, theirs = operators(pack), operators(floor)
     for number, (has, writes) in enumerate(zip(ours, theirs, strict=True), 1):
         if has != writes:
             raise SystemExit(f"the floor is not fair on page {number}: {has - writes} lacking, {writes - has} too many")
-    print(f"check book: {len(ours)} pages, {sum(page.total() for page in ours)} operators, {_kinds(ours)}")
+    print(f"{name}: {len(ours)} pages, {sum(page.total() - page['OC'] for page in ours)} operators, {_kinds(ours)}")
 
 
 def _kinds(pages: Sequence[Counter[str]]) -> str:
     total = sum(pages, Counter[str]())
-    return f"{total['Tj']} texts, {total['m']} paths, {total['BDC']} of them marked"
+    return f"{total['Tj']} texts, {total['m']} paths, {total['BDC'] - total['OC']} of them parts, {total['OC']} times a layer"
 
 
 def put(folder: Path, files: dict[str, str]) -> None:
@@ -215,13 +274,21 @@ def put(folder: Path, files: dict[str, str]) -> None:
         (folder / name).write_text(text, encoding="utf-8")
 
 
-def main(pack: Path, folder: Path) -> None:
+def put_make(folder: Path, pack: Path) -> None:
+    """The floor of a pack, tried out."""
+    pages = described(pack)
+    put(folder, {"floor.py": MAKE_FLOOR, "pages.py": contents(pack, pages)})
+    subprocess.run((sys.executable, "main.py", "floor.pdf"), cwd=folder, check=True, stdout=subprocess.DEVNULL)
+    check(pack.stem, [counts for counts, _ in pages], [counts for counts, _ in described(folder / "floor.pdf")])
+
+
+def main(folder: Path, packs: Iterable[Path]) -> None:
     put(folder / "help", {"floor.py": HELP_FLOOR})
     put(folder / "refusal", {"floor.py": REFUSAL_FLOOR})
-    put(folder / "make", {"floor.py": MAKE_FLOOR, "pages.py": contents(pack)})
-    subprocess.run((sys.executable, "main.py", "floor.pdf"), cwd=folder / "make", check=True, stdout=subprocess.DEVNULL)
-    check(pack, folder / "make" / "floor.pdf")
+    put(folder / "measure", {"main.py": MEASURE_FLOOR, "both.py": MEASURE_BOTH})
+    for pack in packs:
+        put_make(folder / pack.stem, pack)
 
 
 if __name__ == "__main__":
-    main(Path(sys.argv[1]), Path(sys.argv[2]))
+    main(Path(sys.argv[1]), map(Path, sys.argv[2:]))

@@ -39,7 +39,7 @@ FAMILY = {
 }
 """A page of each kind of cover: the sample, and the plate as its outline calls it."""
 
-SMALL = 37
+SMALL = 35
 """Dots an inch of a page among others."""
 
 PLATE = 64

@@ -96,7 +96,7 @@ class TestMake:
         output.write_bytes(b"as it was")
         ran = CliRunner().invoke(app, ["make", str(spec), "-o", str(output)])
         assert ran.exit_code == 3
-        assert "page 1: bar across prints 100.1000 x 0.0000 mm, not 100.0000 x 0.0000 mm" in ran.stderr
+        assert "page 1: bar across reaches 100.1000 mm across the page, not 100.0000 mm" in ran.stderr
         assert "verified" not in ran.output
         assert output.read_bytes() == b"as it was"
         assert names_in(tmp_path) == {"pool.toml", "out.pdf"}
@@ -191,6 +191,15 @@ class TestMeasure:
         (board,) = [line for line in ran.out.splitlines() if line.split()[1:5] == ["board", "outline", "front", "board"]]
         assert "104.78 × 146.05 mm" in board
         assert "(4 1/8 × 5 3/4 in)" in board
+
+    def test_what_is_drawn_for_a_printer_that_is_off_has_that_size_beside_it(self, tmp_path: Path) -> None:
+        spec = tmp_path / "pond.toml"
+        spec.write_bytes(MINIMAL + b'[print]\nbar_along = "98 mm"\n')
+        assert bookplates("make", str(spec), cwd=tmp_path).code == 0
+        head, *lines = bookplates("measure", "pond.pdf", cwd=tmp_path).out.splitlines()
+        bar = next(line for line in lines if "bar along" in line)
+        assert head.endswith("as drawn in the PDF") and bar.endswith("  102.04 mm")  # 100 x 100 / 98 = 102.0408
+        assert "100 mm (3 15/16 in)" in bar
 
     def test_a_pdf_without_parts_has_none(self, tmp_path: Path) -> None:
         page = io.BytesIO()

@@ -2,8 +2,6 @@
 
 from __future__ import annotations
 
-import time
-
 import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
@@ -357,13 +355,10 @@ class TestAnySewing:
     def test_five_hundred_sections(self, name, keys):
         sewing, of = pattern(name, **keys), block(500, height=300)
         seam = sewing.seam(of)
-        begun = time.perf_counter()
         path = sewing.path(seam, of, BOARDS)
-        assert time.perf_counter() - begun < 1  # a tenth of that on a quiet machine
         assert len(path.steps) < 40
         assert path.steps[-1].legs_done == len(path.legs)
         assert faults(path, seam, 500, boards=name == "link") == []
-        assert time.perf_counter() - begun < 2  # the checker, too, goes along the thread but once
 
 
 class TestWords:

@@ -5,10 +5,12 @@ pdfplumber for words. Joined again, the pages give the plate that one large page
 from __future__ import annotations
 
 import io
-from collections.abc import Iterator
-from dataclasses import dataclass
+import re
+from collections.abc import Iterable, Iterator, Sequence
+from dataclasses import dataclass, replace
+from decimal import Decimal
 from functools import cache
-from itertools import pairwise
+from itertools import combinations, pairwise, product
 from typing import Any
 
 import numpy as np
@@ -19,6 +21,11 @@ import pytest
 from shapely.geometry import Point, Polygon, box
 from shapely.ops import unary_union
 
+from bookplates.geometry import Size
+from bookplates.kinds.parts import Layout, Part
+from bookplates.pages.place import make_pages
+from bookplates.pages.sheets import Pack
+from bookplates.pdf import write_pdf
 from bookplates.pipeline import Made, make_pack
 from bookplates.plates import draw_all
 from bookplates.plates.drawing import Label
@@ -27,7 +34,7 @@ from outside import called, parts_in
 from page_check import findings
 
 MM = 25.4 / 72
-DPI = 150
+DPI = 300
 DOT = 25.4 / DPI
 
 Six = tuple[float, float, float, float, float, float]
@@ -113,7 +120,7 @@ def _shown(page: pikepdf.Page, number: int, title: str, plate: str, name: str) -
                 assert last is not None
                 x, y, wide, high = last
                 window = [through(matrix, *at) for at in ((x, y), (x + wide, y), (x + wide, y + high), (x, y + high))]
-            case "BDC" if str(operands[1].Plate) == plate and str(operands[1].Name) == name:
+            case "BDC" if operands[0] == "/Part" and str(operands[1].Plate) == plate and str(operands[1].Name) == name:
                 clip = window and Polygon([through(undone(matrix), *at) for at in window])
                 yield Shown(number, title, matrix, clip or None)
         last = list(map(float, operands)) if str(operator) == "re" else None
@@ -121,42 +128,92 @@ def _shown(page: pikepdf.Page, number: int, title: str, plate: str, name: str) -
 
 # ---- from dots
 
+Room = tuple[int, int, int, int]
+"""Left, low, right, high, in dots from the origin of a plate."""
+FAR = 10**6
+AWAY = [(row, column) for row in (-1, 0, 1) for column in (-1, 0, 1)]
+"""At most one dot off."""
+
 
 @dataclass(frozen=True)
 class Picture:
-    """Dots of a plate, upright as the plate lies, from its lower left corner."""
+    """Dots of a plate on its own raster, dark or not, upright as the plate lies: where they begin, the lowest row first."""
 
     dots: np.ndarray
-    left: float
-    low: float
+    left: int
+    low: int
 
-    def places(self) -> tuple[np.ndarray, np.ndarray]:
-        rows, columns = np.indices(self.dots.shape)
-        return self.left + (columns + 0.5) * DOT, self.low + (rows + 0.5) * DOT
+    def alone(self, other: Picture, looked_at: np.ndarray | None = None) -> int:
+        """How many dark dots, of all or those looked at, have no dark one at most one off in the other picture of the room."""
+        rows, columns = np.nonzero(self.dots if looked_at is None else self.dots & looked_at)
+        there = np.pad(other.dots, 1)
+        met = np.zeros(rows.shape, dtype=bool)
+        for down, right in AWAY:
+            met |= there[rows + 1 + down, columns + 1 + right]
+        return int((~met).sum())
+
+    def strips(self, edges: Iterable[float], half: float, axis: int) -> np.ndarray:
+        """The dots at most so far from lines across the plate (axis 0) or up it (axis 1), mm."""
+        first = (self.low, self.left)[axis]
+        places = (first + np.arange(self.dots.shape[axis]) + 0.5) * DOT
+        near = np.zeros(places.shape, dtype=bool)
+        for edge in edges:
+            near |= abs(places - edge) < half
+        return np.broadcast_to(near[:, None] if axis == 0 else near[None, :], self.dots.shape)
 
 
-def rendered(data: bytes, number: int) -> np.ndarray:
-    """The dots of a page, dark or not, the lowest row first."""
-    grey = pypdfium2.PdfDocument(data)[number].render(scale=DPI / 72, grayscale=True).to_numpy()
-    return grey.reshape(grey.shape[:2])[::-1] < 160
+def in_dots(box: Iterable[float]) -> Room:
+    left, low, right, high = (round(max(-FAR, min(FAR, value / DOT))) for value in box)
+    return left, low, right, high
 
 
-def joined(data: bytes, plate: str, name: str, room: tuple[float, float, float, float]) -> Picture:
+def common(one: Room, other: Room) -> Room:
+    return max(one[0], other[0]), max(one[1], other[1]), min(one[2], other[2]), min(one[3], other[3])
+
+
+def rendered(data: bytes, rooms: Sequence[tuple[Shown, Room]]) -> Iterator[np.ndarray]:
+    """The dots of rooms of a plate, each on its own page.
+
+    In a copy of the file each page's boxes begin a whole number of dots from where its matrix puts the plate's origin,
+    and hold a whole number of them. So every page is rendered on the plate's own raster; nothing is sampled twice.
+    """
+    file = io.BytesIO()
+    with pikepdf.open(io.BytesIO(data)) as pdf:
+        for here, room in rooms:
+            left, low, right, high = Polygon(through(here.matrix, *at) for at in corners(room)).bounds
+            area = pikepdf.Array([Decimal(f"{value / MM:.6f}") for value in (left, low, right, high)])
+            pdf.pages[here.page].mediabox = pdf.pages[here.page].cropbox = area
+        pdf.save(file)
+    document = pypdfium2.PdfDocument(file.getvalue())
+    assert len({here.page for here, _ in rooms}) == len(rooms)
+    for here, room in rooms:
+        # a hair less than the scale wanted: sizes are whole numbers of dots but for a rounding, and are rounded up
+        grey = document[here.page].render(scale=DPI / 72 - 1e-4, grayscale=True).to_numpy()
+        dots = np.rot90(grey.reshape(grey.shape[:2]), -quarters(here.matrix))[::-1] < 160
+        assert dots.shape == (room[3] - room[1], room[2] - room[0])
+        yield dots
+
+
+def corners(room: Room) -> list[tuple[float, float]]:
+    left, low, right, high = (side * DOT for side in room)
+    return [(left, low), (right, low), (right, high), (left, high)]
+
+
+def quarters(matrix: Six) -> int:
+    """How many quarter turns counter-clockwise a plate lies on its page; it is neither mirrored nor scaled."""
+    turned = round(np.arctan2(matrix[1], matrix[0]) / (np.pi / 2))
+    cosine, sine = round(np.cos(turned * np.pi / 2)), round(np.sin(turned * np.pi / 2))
+    assert matrix[:4] == pytest.approx((cosine, sine, -sine, cosine), abs=1e-6)
+    return int(turned)
+
+
+def joined(data: bytes, pages: list[Shown], room: Room) -> Picture:
     """The plate put together from the pages that show it, each trimmed in the middle of its overlaps."""
-    left, low, right, high = room
-    picture = Picture(np.zeros((int((high - low) / DOT), int((right - left) / DOT)), dtype=bool), left, low)
-    x, y = picture.places()
-    pages = shown(data, plate, name)
-    for here in pages:
-        cell = trimmed(here, pages)
-        inside = (x >= cell[0]) & (y >= cell[1]) & (x < cell[2]) & (y < cell[3])
-        across, along = through(here.matrix, x[inside], y[inside])
-        dots = rendered(data, here.page)
-        columns, rows = (across / DOT).astype(int), (along / DOT).astype(int)
-        on = (columns >= 0) & (rows >= 0) & (columns < dots.shape[1]) & (rows < dots.shape[0])
-        values = np.zeros(on.shape, dtype=bool)
-        values[on] = dots[rows[on], columns[on]]
-        picture.dots[inside] = values
+    picture = Picture(np.zeros((room[3] - room[1], room[2] - room[0]), dtype=bool), *room[:2])
+    cells = [(here, common(in_dots(trimmed(here, pages)), room)) for here in pages]
+    cells = [(here, cell) for here, cell in cells if cell[0] < cell[2] and cell[1] < cell[3]]
+    for (_, (left, low, right, high)), dots in zip(cells, rendered(data, cells), strict=True):
+        picture.dots[low - room[1] : high - room[1], left - room[0] : right - room[0]] = dots
     return picture
 
 
@@ -167,7 +224,7 @@ def trimmed(here: Shown, pages: list[Shown]) -> tuple[float, float, float, float
     left, low, right, high = here.window.bounds
     for other in pages:
         a, b, c, d = other.window.bounds
-        if other is not here and abs(b - low) < 1:  # beside it
+        if other is not here and abs(b - here.window.bounds[1]) < 1:  # beside it
             left = (left + c) / 2 if a < left < c else left
             right = (right + a) / 2 if a < here.window.bounds[2] < c else right
         if other is not here and abs(a - here.window.bounds[0]) < 1:  # above or below
@@ -176,77 +233,146 @@ def trimmed(here: Shown, pages: list[Shown]) -> tuple[float, float, float, float
     return left, low, right, high
 
 
-def spread_by(dots: np.ndarray, by: int) -> np.ndarray:
-    """Dots and everything at most so many dots from them."""
-    wide = np.zeros_like(dots)
-    rows, columns = dots.shape
-    for down in range(-by, by + 1):
-        for right in range(-by, by + 1):
-            there = dots[max(0, down) : rows + min(0, down), max(0, right) : columns + min(0, right)]
-            wide[max(0, -down) : rows + min(0, -down), max(0, -right) : columns + min(0, -right)] |= there
-    return wide
-
-
-def near_parts(picture: Picture, outlines: list[tuple[tuple[tuple[float, float], ...], bool]]) -> np.ndarray:
+def near_parts(picture: Picture, parts: Iterable[Part]) -> np.ndarray:
     """The dots on the lines of the parts, and two beside them."""
     on = np.zeros_like(picture.dots)
-    for points, closed in outlines:
-        ends = [*points, points[0]] if closed else list(points)
+    for part in parts:
+        ends = [*part.points, part.points[0]] if part.closed else list(part.points)
         for (x0, y0), (x1, y1) in pairwise(ends):
             steps = np.linspace(0, 1, int(np.hypot(x1 - x0, y1 - y0) / DOT * 2) + 2)
-            columns = ((x0 + steps * (x1 - x0) - picture.left) / DOT).astype(int)
-            rows = ((y0 + steps * (y1 - y0) - picture.low) / DOT).astype(int)
-            on[rows, columns] = True
-    return spread_by(on, 2)
-
-
-def seam_lines(picture: Picture, pages: list[Shown]) -> np.ndarray:
-    """The dots of dashed lines and crosses along the seams, and a little beside them."""
-    x, y = picture.places()
-    on = np.zeros_like(picture.dots)
-    cells = [trimmed(page, pages) for page in pages]
-    for edge in {round(cell[axis], 3) for cell in cells for axis in (0, 2)}:
-        on |= abs(x - edge) < 0.6
-    for edge in {round(cell[axis], 3) for cell in cells for axis in (1, 3)}:
-        on |= abs(y - edge) < 0.6
+            columns = np.floor((x0 + steps * (x1 - x0)) / DOT).astype(int) - picture.left
+            rows = np.floor((y0 + steps * (y1 - y0)) / DOT).astype(int) - picture.low
+            for down, right in product(range(-2, 3), repeat=2):
+                on[rows + down, columns + right] = True
     return on
 
 
-@pytest.mark.parametrize("paper", ["A4", "Letter"])
-@pytest.mark.parametrize(
-    ("plate", "name"),
-    [
-        ("wrap outline", "front covering"),
-        ("board outline", "front board"),
-        ("tape guide", "spine centre"),
-        ("cover punch guide", "spine centre"),
-    ],
-)
+def near_seams(picture: Picture, pages: list[Shown], half: float) -> np.ndarray:
+    """The dots at most so far from the seams, mm."""
+    cells = [trimmed(page, pages) for page in pages]
+    across, up = ({cell[axis] for cell in cells} | {cell[axis + 2] for cell in cells} for axis in (1, 0))
+    return picture.strips(across, half, 0) | picture.strips(up, half, 1)
+
+
+def room_round(layout: Layout, by: float) -> Room:
+    """The room that the parts take, and so much more on every side, mm."""
+    xs, ys = zip(*(at for part in layout.parts for at in part.points), strict=True)
+    return in_dots((min(xs) - by, min(ys) - by, max(xs) + by, max(ys) + by))
+
+
+def layout_of(pack: Made, plate: str, name: str) -> Layout:
+    return next(a for a in pack.plan.layouts if a.plate == plate and any(part.name == name for part in a.parts))
+
+
+SPREAD = [
+    ("wrap outline", "front covering"),
+    ("board outline", "front board"),
+    ("tape guide", "spine centre"),
+    ("cover punch guide", "spine centre"),
+]
+PAPERS = ["A4", "Letter"]
+
+
+@pytest.mark.parametrize("paper", PAPERS)
+@pytest.mark.parametrize(("plate", "name"), SPREAD)
 def test_pages_joined_again_show_what_one_large_page_shows(paper: str, plate: str, name: str) -> None:
     small, large = made(WALL_BOOK.format(paper)), made(WALL_BOOK.format("900 x 1000 mm"))
-    layout = next(a for a in small.plan.layouts if a.plate == plate and any(part.name == name for part in a.parts))
-    outlines = [(part.points, part.closed) for part in layout.parts]
-    xs, ys = zip(*(at for points, _ in outlines for at in points), strict=True)
-    room = min(xs) - 5, min(ys) - 5, max(xs) + 5, max(ys) + 5
-    pages = shown(small.pdf, plate, name)
+    layout = layout_of(small, plate, name)
+    pages, whole = shown(small.pdf, plate, name), shown(large.pdf, plate, name)
     assert len(pages) >= 2
-    assert [page.window for page in shown(large.pdf, plate, name)] == [None]
-    one, other = joined(small.pdf, plate, name, room), joined(large.pdf, plate, name, room)
-    looked_at = near_parts(one, outlines) & ~seam_lines(one, pages)
-    assert (one.dots & looked_at).sum() > 3000
-    for here, there in ((one, other), (other, one)):
-        alone = here.dots & looked_at & ~spread_by(there.dots, 1)
-        assert alone.sum() == 0, np.argwhere(alone)[:5]
+    assert [page.window for page in whole] == [None]
+    room = room_round(layout, 1)
+    one, other = joined(small.pdf, pages, room), joined(large.pdf, whole, room)
+    looked_at = near_parts(one, layout.parts) & ~near_seams(one, pages, 0.6)
+    assert (one.dots & looked_at).sum() > 10_000
+    assert (one.alone(other, looked_at), other.alone(one, looked_at)) == (0, 0)
 
 
-def test_dots_a_millimetre_off_would_be_seen() -> None:
+@cache
+def on_one_page(spec: str, plate: str, title: str) -> bytes:
+    """A plate laid out to be spread over several pages, with all its words, on a page that takes it whole."""
+    read = read_spec(spec.encode()).spec
+    assert read is not None
+    drawing = next(a for a in draw_all(made(spec).plan, read.setup) if a.plate == plate and a.title == title)
+    setup = replace(read.setup, paper=Size(900, 1000))
+    pages = make_pages([replace(drawing, grid=None)], setup, "Whole", "")
+    assert len(pages) == 1
+    return write_pdf(Pack("Whole", "", pages, b""))
+
+
+@pytest.mark.parametrize("paper", PAPERS)
+@pytest.mark.parametrize(("plate", "name"), SPREAD)
+def test_pages_joined_again_show_every_line_and_word_of_the_plate(paper: str, plate: str, name: str) -> None:
+    """Only the seams are left out, with the marks on them: 4 mm of each on either side."""
+    spec = WALL_BOOK.format(paper)
+    data, pages = made(spec).pdf, shown(made(spec).pdf, plate, name)
+    large = on_one_page(spec, plate, pages[0].title.split(":")[0])
+    room = in_dots(unary_union([page.window for page in pages]).bounds)
+    one, other = joined(data, pages, room), joined(large, shown(large, plate, name), room)
+    looked_at = ~near_seams(one, pages, 4.6)
+    assert (one.dots & looked_at).sum() > 30_000
+    assert (one.alone(other, looked_at), other.alone(one, looked_at)) == (0, 0)
+
+
+def at_seams(data: bytes, pages: list[Shown]) -> Iterator[tuple[Picture, Picture]]:
+    """For each seam what its two pages show of it, on the raster of the plate; its ends, where others cross it, are left out."""
+    by = round(0.6 / DOT)
+    for one, other in combinations(pages, 2):
+        left, low, right, high = common(in_dots(trimmed(one, pages)), in_dots(trimmed(other, pages)))
+        if min(right - left, high - low) or max(right - left, high - low) < 100:
+            continue  # they do not touch, or only at a corner
+        room = (left - by, low + by, right + by, high - by) if right == left else (left + by, low - by, right - by, high + by)
+        first, second = (Picture(dots, *room[:2]) for dots in rendered(data, [(one, room), (other, room)]))
+        yield first, second
+
+
+@pytest.mark.parametrize("paper", PAPERS)
+@pytest.mark.parametrize(("plate", "name"), SPREAD)
+def test_seams_and_their_crosses_lie_alike_on_both_pages(paper: str, plate: str, name: str) -> None:
+    """So a plate joined by its marks is the plate that the matrices of its pages give."""
+    data = made(WALL_BOOK.format(paper)).pdf
+    pages = shown(data, plate, name)
+    seams = list(at_seams(data, pages))
+    assert len(seams) >= len(pages) - 1
+    for one, other in seams:
+        assert one.dots.sum() > 1000
+        assert (one.alone(other), other.alone(one)) == (0, 0)
+
+
+# ---- faults that would be seen
+
+
+@pytest.mark.parametrize("by", [(3, 0), (0, 3), (0, -3)])
+def test_dots_three_tenths_of_a_millimetre_off_would_be_seen(by: tuple[int, int]) -> None:
+    """Three dots are 3 x 25.4 / 300 = 0.254 mm."""
     pack = made(WALL_BOOK.format("A4"))
-    layout = next(a for a in pack.plan.layouts if a.plate == "wrap outline" and a.title == "front")
-    outlines = [(part.points, part.closed) for part in layout.parts]
-    one = joined(pack.pdf, "wrap outline", "front covering", (-5, -5, 328, 483))
-    moved = Picture(np.roll(one.dots, 6, axis=1), one.left, one.low)
-    looked_at = near_parts(one, outlines)
-    assert (one.dots & looked_at & ~spread_by(moved.dots, 1)).sum() > 1000
+    layout = layout_of(pack, "wrap outline", "front covering")
+    one = joined(pack.pdf, shown(pack.pdf, "wrap outline", "front covering"), room_round(layout, 1))
+    moved = Picture(np.roll(one.dots, by, axis=(0, 1)), one.left, one.low)
+    assert one.alone(moved, near_parts(one, layout.parts)) > 1000
+
+
+@pytest.mark.parametrize("by", [(0.3, 0.0), (0.0, 0.3)])
+def test_a_page_whose_drawing_slipped_would_be_seen_at_its_seams(by: tuple[float, float]) -> None:
+    """What the plate's own matrix places moves by 0.3 mm, the seams stay."""
+    data = slipped(made(WALL_BOOK.format("A4")).pdf, "wrap outline", "front covering", by)
+    pages = shown(data, "wrap outline", "front covering")
+    off = [one.alone(other) for one, other in at_seams(data, pages)]
+    assert max(off) > 100, off
+
+
+def slipped(data: bytes, plate: str, name: str, by: tuple[float, float]) -> bytes:
+    """The file with the first page of a plate placing that plate so far off, mm."""
+    number, file = shown(data, plate, name)[0].page, io.BytesIO()
+    with pikepdf.open(io.BytesIO(data)) as pdf:
+        content = pikepdf.parse_content_stream(pdf.pages[number])
+        at = [place for place, (_, operator) in enumerate(content) if str(operator) == "cm"][1]  # after the page's own
+        operands = [float(value) for value in content[at].operands]
+        moved = [*operands[:4], operands[4] + by[0], operands[5] + by[1]]
+        content[at] = pikepdf.ContentStreamInstruction([Decimal(f"{value:.6f}") for value in moved], pikepdf.Operator("cm"))
+        pdf.pages[number].Contents = pdf.make_stream(pikepdf.unparse_content_stream(content))
+        pdf.save(file)
+    return file.getvalue()
 
 
 # ---- windows, sizes and words
@@ -272,6 +398,27 @@ def test_the_windows_in_the_file_cover_the_plate_and_overlap_on_paper_as_asked(r
     assert below.bounds[3] - below.bounds[1] == pytest.approx(14, abs=1e-4)
     stretch = 100 / reading
     assert first.matrix[0] == pytest.approx(stretch, abs=1e-6)  # as printed: 14 mm times that before the printer's error
+
+
+@pytest.mark.parametrize("paper", PAPERS)
+def test_every_page_says_at_which_of_its_edges_it_is_trimmed(paper: str) -> None:
+    """A tile is laid on the next one, a row on the one below it: those are left whole at that edge."""
+    said = {
+        "A1": "Trim this one at the right and below",
+        "A2": "Trim this one below",
+        "B1": "Trim this one at the right",
+        "B2": "Do not trim this one",
+    }
+    data = made(WALL_BOOK.format(paper)).pdf
+    pages = [page for page in shown(data, "board outline", "front board") if ": tile " in page.title]
+    assert [page.title.rsplit(" ", 1)[-1] for page in pages] == list(said)
+    with pdfplumber.open(io.BytesIO(data)) as pdf:
+        for page, words in zip(pages, said.values(), strict=True):
+            text = " ".join(
+                pdf.pages[page.page].crop((250, 0, *map(float, pdf.pages[page.page].bbox[2:]))).extract_text().split()
+            )
+            found = re.findall(r"((?:Trim|Do not trim) this one[^.,]*)[.,]", text)
+            assert found == [words]
 
 
 @pytest.mark.parametrize("name", LEAVES)

@@ -178,6 +178,7 @@ class TestDefaults:
             "sewing.thread_end": "85 mm (3 11/32 in +0.1 mm)",
             "print.paper": "A4",
             "print.margin": "6.35 mm (1/4 in)",
+            "print.copies": "1",
             "print.overlap": "10 mm (13/32 in -0.3 mm)",  # 13/32 x 25.4 = 10.319
         }
 

@@ -329,6 +329,10 @@ def test_the_mitre_gauge_is_as_wide_as_the_mitre_and_has_a_handle_to_hold():
     assert (ridge[0] - left[0], ridge[1] - eaves[1]) == pytest.approx((8, 8))  # sloped by 45 degrees like the strip's ends
     outer = parts["mitre gauge"].box  # pencil line on either side: (60 - 16) / 2
     assert (handle.box.left - outer.left, outer.right - handle.box.right) == pytest.approx((22, 22))
+    # one cut goes round both: each line begins and ends where the other does, and nothing is drawn between
+    strip = parts["mitre gauge"]
+    assert (strip.closed, strip.points[0], strip.points[-1]) == (False, handle.points[0], handle.points[-1])
+    assert Polygon([*strip.points, *reversed(handle.points)]).is_valid
 
 
 def test_a_correction_is_said_on_the_scale_page():

@@ -89,7 +89,7 @@ def usual_book(table: str, key: str) -> str:
 
 
 def written(key: str, value: float, in_mm: bool) -> str:
-    if key in ("sheet", "leaf", "paper"):
+    if key in ("sheet", "leaf", "paper", "large_paper"):
         return f'"{value:.7g} x {value:.7g} mm"'
     return f'"{value:.7g} mm"' if in_mm else f"{value:.7g}"
 
@@ -178,7 +178,7 @@ class TestSpec:
 
     @pytest.mark.parametrize(("table", "key", "least", "most", "in_mm"), RANGES)
     def test_a_range_is_the_programs(self, table: str, key: str, least: float, most: float, in_mm: bool) -> None:
-        step = 1 if key in ("sheets", "folios", "sections", "punch_at_once", "tapes", "pairs", "panels") else 0.01
+        step = 1 if key in ("sheets", "folios", "sections", "punch_at_once", "tapes", "pairs", "panels", "copies") else 0.01
         ends = (least, most, least - step, most + step)
         found = [out_of_range(table, key, written(key, end, in_mm)) for end in ends]
         assert found == [False, False, True, True]

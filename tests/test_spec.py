@@ -50,7 +50,8 @@ class TestTheExample:
         assert (sewing.pattern, sewing.spacing, sewing.end_margin, sewing.hole) == ("chain", 12.7, 12.7, 1)
         assert (sewing.punch_at_once, sewing.thread, sewing.thread_end) == (10, 0.6, 101.6)
         assert spec.print.paper == pytest.approx((215.9, 279.4))
-        assert (spec.print.margin, spec.print.bar_across, spec.print.bar_along) == (6.35, 100, 100)
+        assert spec.print.margin.model_dump() == {"top": 6.35, "bottom": 6.35, "left": 6.35, "right": 6.35}
+        assert (spec.print.bar_across, spec.print.bar_along, spec.print.copies) == (100, 100, 1)
 
     @pytest.mark.parametrize(
         ("key", "value", "where", "expected"),

@@ -22,6 +22,7 @@ from bookplates.pipeline import make_pack, plan, problems_of
 from bookplates.spec.starter import QUESTIONS, ask, starter
 from bookplates.spec.tables import Head, Measured, Print, TextBlock
 from commands import PROGRAM, bookplates, listening, names_in
+from fonts import font
 
 USUAL = {key: proposed for key, _, proposed in QUESTIONS}
 
@@ -67,13 +68,14 @@ class TestStarter:
     @pytest.mark.parametrize(
         "line", [n for n, line in enumerate(starter({}).splitlines()) if re.match(r"# \w+ = ", line) and n > 3]
     )
-    def test_a_comment_made_a_key_is_taken(self, line: int) -> None:
+    def test_a_comment_made_a_key_is_taken(self, line: int, tmp_path: Path) -> None:
         lines = starter({}).splitlines()
         lines[line] = lines[line].removeprefix("# ")
         measured = next(n for n, text in enumerate(lines) if text.startswith("# [measured]"))
         if measured < line < measured + 4:
             lines[measured] = lines[measured].removeprefix("# ")
-        assert problems_of("\n".join(lines)) == ()
+        (tmp_path / "my_font.ttf").write_bytes(font())
+        assert problems_of("\n".join(lines), tmp_path) == ()
 
     def test_answers_stand_in_it(self) -> None:
         title = 'Beans "runner" \\ {peas}'

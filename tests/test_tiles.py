@@ -92,7 +92,7 @@ def test_nothing_is_lost_and_neighbours_overlap_as_asked(wide: float, high: floa
     # where the foot strip has not 62 mm free beside the bar (11 + 100 + 8.5), 13 mm above it all go to the tile's name.
     across, along = 100 / setup.reading.width, 100 / setup.reading.height
     page_wide, page_high = (setup.paper.width - 2 * setup.margin) / across, (setup.paper.height - 2 * setup.margin) / along
-    assume(page_wide > 118 and page_high > 132)
+    assume(page_wide > 118 and page_high > 182)
     beside = page_wide - 119.5 >= 62
     room = Size(page_wide - 11, page_high - 24)
     tile = room if beside else Size(room.width, room.height - 13)
@@ -403,7 +403,7 @@ def test_a_pack_with_a_tile_too_few_is_not_as_planned() -> None:
     assert measured(plan, pages) > 100
     short = tuple(page for page in pages if page.title != "wrap outline, front: tile B1")
     assert len(short) == len(pages) - 1
-    with pytest.raises(Disagreement, match=r"wrap outline \(front\): the pages that it is spread over do not show all of it"):
+    with pytest.raises(Disagreement, match=r"wrap outline \(front\): the pages that it stands on do not show all of it"):
         measured(plan, short)
 
 
@@ -415,7 +415,7 @@ def test_a_window_too_small_is_not_as_planned() -> None:
         return replace(page, placements=(replace(first, clip=first.clip._replace(right=first.clip.right - 10.1)), *others))
 
     plan, pages = large_plan(), pack_on(large_plan(), A4)
-    with pytest.raises(Disagreement, match="board outline: the pages that it is spread over"):
+    with pytest.raises(Disagreement, match="board outline: the pages that it stands on"):
         measured(plan, tuple(map(cut, pages)))
 
 

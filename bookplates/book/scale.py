@@ -7,8 +7,8 @@ from bookplates.lengths import MM_PER_INCH
 from bookplates.papers.printing import BAR
 
 INCH_BAR = 4 * MM_PER_INCH
-APART = 15.0
-"""From the 100 mm bars to the inch bars outside them, mm."""
+APART = 11.5
+"""From the 100 mm bars to the inch bars outside them, their names between them and outside, mm."""
 
 
 def scale_layout() -> Layout:

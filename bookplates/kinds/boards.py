@@ -110,10 +110,12 @@ def square_corners(name: str, paper: Outline) -> tuple[Part, ...]:
 
 
 def mitre_gauge_layout(mitre: float) -> Layout:
-    """The small strip by which the mitres are marked, and a handle to hold it by, to be cut in one with it."""
+    """The small strip by which the mitres are marked, and a handle to hold it by; no line parts them: they are cut in one."""
     strip = corner.mitre_gauge(mitre, GAUGE)
-    handle = rule("mitre gauge handle", "cut", *corner.gauge_handle(strip))
-    return Layout("wrap outline", "mitre gauge", (outline("mitre gauge", "cut", strip), handle))
+    handle = corner.gauge_handle(strip)
+    lower_left, lower_right, right, left = strip
+    round_it = rule("mitre gauge", "cut", handle[0], left, lower_left, lower_right, right, handle[-1])
+    return Layout("wrap outline", "mitre gauge", (round_it, rule("mitre gauge handle", "cut", *handle)))
 
 
 def board_layout(board: Size) -> Layout:

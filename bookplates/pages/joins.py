@@ -12,7 +12,7 @@ from dataclasses import dataclass
 from bookplates.geometry import Box, Matrix, Point, bounds, circle_points
 from bookplates.lengths import fits
 from bookplates.letters import width
-from bookplates.plates.drawing import Item, Label, Stroke
+from bookplates.plates.drawing import Item, Label, Line, Stroke
 from bookplates.plates.marks import NORMAL, SMALL
 from bookplates.plates.pad import ASCENT, CLEAR, DESCENT, box_of, mapped, overlap, touches
 
@@ -20,8 +20,14 @@ FROM_END = 9.0
 """How far from the end of a seam its register mark stands, and where it is to be found; more where something else stands."""
 LARGEST_MARK = 8.0
 STEP = 1.5
+FROM_LINE = 2.5
+"""How far the middle of the words lies from the seam that they speak of, mm; less in a narrow overlap."""
 ASIDE = 0.8
 """Least distance of words from lines before and after them, mm."""
+
+
+DASHED: frozenset[Line] = frozenset({"fold", "place", "centre", "hidden"})
+"""Lines that leave a word on them readable."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -65,29 +71,37 @@ class Seam:
 
 
 def drawn_seam(seam: Seam, shown: Sequence[Item]) -> tuple[Item, ...]:
-    """The line, both marks and the words of a seam, clear of what else the page shows there if that can be."""
+    """The line, both marks and the words of a seam, clear of what else the page shows there."""
     strip = Box(0.0, -seam.overlap, seam.length, seam.overlap)
     near = _near(seam, seam.items, strip)
     marks = [_mark(at, seam.overlap) for at in _mark_places(seam, near)]
-    kept = [bounds(point for stroke in mark for point in stroke.points).grown(CLEAR) for mark in marks]
-    kept += [box_of(item).grown(CLEAR) for item in near if isinstance(item, Label)]
-    words = _words(seam, _near(seam, shown, strip), kept)
-    items: tuple[Item, ...] = (*_line(seam.length, kept), *(stroke for mark in marks for stroke in mark), *words)
+    marked = [bounds(point for stroke in mark for point in stroke.points).grown(CLEAR) for mark in marks]
+    kept = [*marked, *_boxes_of_words(near)]
+    words = _words(seam, _near(seam, shown, strip), marked)
+    broken = [*kept, *_boxes_of_words(words)]  # in a narrow overlap they stand so near the line that it makes way
+    items: tuple[Item, ...] = (*_line(seam.length, broken), *(stroke for mark in marks for stroke in mark), *words)
     return tuple(mapped(item, seam.lies, 90.0 if seam.upright else 0.0) for item in items)
 
 
 def _near(seam: Seam, items: Sequence[Item], strip: Box) -> list[Item]:
-    moved = (seam.back(item) for item in items)
-    return [item for item in moved if overlap(box_of(item), strip)]
+    there = bounds(map(seam.lies.at, strip.corners))
+    return [seam.back(item) for item in items if overlap(box_of(item), there)]
 
 
 def _mark_places(seam: Seam, near: Sequence[Item]) -> Iterator[float]:
-    """Where the two marks stand: near the ends, further in where something else is drawn."""
-    half = _half_mark(seam.overlap)
-    steps = [FROM_END + STEP * step for step in range(max(1, int((seam.length / 3 - FROM_END) / STEP)))]
+    """Where the two marks stand: near the ends, further in where something else is drawn, or at least clear of words."""
+    words = [item for item in near if isinstance(item, Label)]
+    steps = [FROM_END + STEP * step for step in range(max(1, int((seam.length / 2 - LARGEST_MARK - FROM_END) / STEP)))]
     for places in (steps, [seam.length - step for step in steps]):
-        boxes = ((at, Box(at - half, -half, at + half, half).grown(CLEAR)) for at in places)
-        yield next((at for at, box in boxes if not any(touches(item, box) for item in near)), places[0])
+        clear = (at for others in (near, words) for at in places if not _meets(at, seam, others))
+        yield next(clear, places[0])
+
+
+def _meets(at: float, seam: Seam, items: Sequence[Item]) -> bool:
+    """Whether a mark so far along the seam would touch any of the items."""
+    half = _half_mark(seam.overlap)
+    box = Box(at - half, -half, at + half, half).grown(CLEAR)
+    return any(touches(item, box) for item in items)
 
 
 def _half_mark(overlap: float) -> float:
@@ -115,14 +129,27 @@ def _line(length: float, kept: Sequence[Box]) -> Iterator[Stroke]:
         yield Stroke(((at, 0.0), (length, 0.0)), "hidden")
 
 
-def _words(seam: Seam, near: Sequence[Item], kept: Sequence[Box]) -> tuple[Label, ...]:
-    """What to do at the seam: clear of all lines if that can be, else at least of other words and the marks."""
-    for lines in ([item for item in near if not isinstance(item, Label)], ()):
+def _boxes_of_words(items: Sequence[Item]) -> list[Box]:
+    return [box_of(item).grown(CLEAR) for item in items if isinstance(item, Label)]
+
+
+def _words(seam: Seam, near: Sequence[Item], marked: Sequence[Box]) -> tuple[Label, ...]:
+    """What to do at the seam, clear of marks, other words and all lines, or at least of solid ones.
+
+    Where even that finds no room there are none: the page says beside the tile's name, too, what is laid on what.
+    """
+    kept = [*marked, *_boxes_of_words(near)]
+    lines = [item for item in near if not isinstance(item, Label)]
+    for struck in (lines, [item for item in lines if not _is_dashed(item)]):
         for label in _tries(seam):
             box = _room(label)
-            if not any(overlap(box, other) for other in kept) and not any(touches(item, box) for item in lines):
+            if not any(overlap(box, other) for other in kept) and not any(touches(item, box) for item in struck):
                 return (label,)
     return ()
+
+
+def _is_dashed(item: Item) -> bool:
+    return isinstance(item, Stroke) and item.line in DASHED
 
 
 def _tries(seam: Seam) -> Iterator[Label]:
@@ -131,7 +158,7 @@ def _tries(seam: Seam) -> Iterator[Label]:
     sizes = [size for size in (NORMAL, SMALL) if fits((ASCENT + DESCENT) * size, strip)]
     for text in _texts(seam):
         for size in sizes:
-            y = side * strip / 2 - (ASCENT - DESCENT) / 2 * size
+            y = side * min(strip / 2, FROM_LINE) - (ASCENT - DESCENT) / 2 * size
             yield from (Label(text, (at, y), size) for at in _starts(seam.length, width(text, size)))
 
 

@@ -36,9 +36,13 @@ class Pack:
         maker: who makes it, or empty.
         pages: in printing order.
         spec: the text the pack was made from, byte for byte.
+        numbers: of the pages, where they are not all of the pack from 1.
+        excerpt: which part of the pack this is, in words; empty where it is all of it.
     """
 
     title: str
     maker: str
     pages: tuple[Sheet, ...]
     spec: bytes
+    numbers: tuple[int, ...] = ()
+    excerpt: str = ""

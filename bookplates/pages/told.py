@@ -18,11 +18,15 @@ LINE = (ASCENT + DESCENT) * SMALL
 LETTERS = 4.5
 """What the names of rows take beside the map."""
 LARGEST_CELL = 6.0
+BELOW_WORDS = 0.6
+"""How far the map stays from words of the plate that reach down to the edge of its window."""
 TIGHT = 1.06
 """Distance of lines of words in sizes of their letters: just what keeps them from touching."""
-GREY, DARK = 0.72, 0.35
+GREY, DARK = 0.72, 0.0
 NAME, ABOVE = 7.0, 0.92
 """Size of the tile's name, mm, and how far its baseline lies below the top, as a share of that."""
+
+AND_SO_ON = " and so on"
 
 Place = tuple[int, int]
 """Row from the top and column from the left, from 0."""
@@ -39,19 +43,22 @@ def told(title: str, names: Mapping[Place, str], here: Place, loose: Collection[
         room: where this stands.
     """
     if len(names) - len(loose) == 1:
-        return (*_title(title, room), *_fullest(_alone(words=here in loose), _below_title(room))) if loose else ()
-    chart, width_taken = _map(names, here, loose, room)
+        return (*_title(title, room), *_fullest(_alone(here, loose), _below_title(room))) if loose else ()
+    chart, width_taken = _map(names, here, loose, room._replace(top=room.top - BELOW_WORDS))
     words = room._replace(right=room.right - width_taken - GAP)
     return (*chart, *_words(title, names, here, loose, words))
 
 
 def _map(names: Mapping[Place, str], here: Place, loose: Collection[Place], room: Box) -> tuple[tuple[Item, ...], float]:
-    """The map at the right end of the room, and how wide it is; cells too small for names have rows and columns named beside."""
+    """The map at the right end of the room, and how wide it is; cells too small for names have rows and columns named beside.
+
+    The names of rows are higher than their cells: the last one takes some room below the map.
+    """
     rows, columns = (1 + max(place[axis] for place in names) for axis in (0, 1))
     cell = _cell(room.size, rows, columns)
     named = all(_holds(cell, name) for name in names.values())
     if not named:
-        cell = _cell(Size(room.size.width - 3 * LETTERS, room.size.height - LINE), rows, columns)
+        cell = _cell(Size(room.size.width - 3 * LETTERS, room.size.height - 1.4 * LINE), rows, columns)
     corner = room.right - cell.width * columns, room.top - (0.0 if named else LINE)
     cells = _cells(names, here, loose, cell, corner, named=named)
     edges = () if named else _edges(names, here, cell, corner)
@@ -110,12 +117,13 @@ def _apart(numbers: Sequence[int], here: int, least: float) -> list[int]:
     return [number for number in numbers if (number - here) % step == 0]
 
 
-def _alone(*, words: bool) -> Iterator[str]:
+def _alone(here: Place, loose: Collection[Place]) -> Iterator[str]:
     """What is said of a template that stands whole on a page, and of its words that stand on another."""
-    if words:
+    if here in loose:
         yield "This page holds words only: it need not be joined."
     else:
-        yield "The whole template stands on this page: its other words stand on the next."
+        where = "the next" if min(loose) > here else "the page before"
+        yield f"The whole template stands on this page: its other words stand on {where}."
 
 
 def _title(title: str, room: Box) -> tuple[Label, ...]:
@@ -154,21 +162,33 @@ def _sentences(names: Mapping[Place, str], here: Place, loose: Collection[Place]
     if here in loose:
         yield "This page holds words only: it need not be joined."
     else:
-        yield from _joining(names, joined)
+        yield from _joining(_trimming(here, joined), _order(names, joined), len(joined))
 
 
-def _joining(names: Mapping[Place, str], joined: Sequence[Place]) -> Iterator[str]:
-    """What to lay on what."""
-    rows, columns = ({place[axis] for place in joined} for axis in (0, 1))
+def _joining(trim: str, order: str, count: int) -> Iterator[str]:
+    """Where to trim, and what to lay on what. That dashes are short tells a seam from other dashed lines."""
+    short = ", along the short dashes" if trim.startswith("Trim") else ""
+    for dashes in dict.fromkeys((short, "")):
+        yield f"{count} tiles make this plate. {trim}{dashes}. Lay {order}, the crosses meeting. Tape from the back."
+    yield f"{count} tiles. {trim}. Lay {order}; tape from the back."
+    yield f"{count} tiles. {trim}. Lay {order}."
+
+
+def _trimming(here: Place, joined: Collection[Place]) -> str:
+    """At which of its edges a tile is trimmed: those at which it is laid on another."""
+    beside, below = (here[0], here[1] + 1) in joined, (here[0] + 1, here[1]) in joined
+    sides = " and ".join(side for side, trims in (("at the right", beside), ("below", below)) if trims)
+    return f"Trim this one {sides}" if sides else "Do not trim this one"
+
+
+def _order(names: Mapping[Place, str], joined: Sequence[Place]) -> str:
+    """What to lay on what: the tiles of a row, then the rows."""
+    rows, columns = (len({place[axis] for place in joined}) for axis in (0, 1))
     steps = []
-    if len(columns) > 1:
+    if columns > 1:
         first = next(place for place in joined if (place[0], place[1] + 1) in joined)
-        steps.append(f"{names[first]} on {names[first[0], first[1] + 1]}")
-    if len(rows) > 1:
-        steps.append("row A on row B" if len(columns) > 1 else f"{names[joined[0]]} on {names[joined[1]]}")
-    order = ", then ".join(steps)
-    more = " and so on" if len(rows) > 2 or len(columns) > 2 else ""
-    count = f"{len(joined)} tiles make this plate."
-    yield f"{count} Trim along the dashed lines, lay {order}{more}, the crosses meeting. Tape from the back."
-    yield f"{len(joined)} tiles: trim at the dashed lines, lay {order}{more}; tape from the back."
-    yield f"{len(joined)} tiles: lay {order}{more}."
+        steps.append(f"{names[first]} on {names[first[0], first[1] + 1]}{AND_SO_ON * (columns > 2)}")
+    if rows > 1:
+        below = "row A on row B" if columns > 1 else f"{names[joined[0]]} on {names[joined[1]]}"
+        steps.append(f"{below}{AND_SO_ON * (rows > 2)}")
+    return ", then ".join(steps)

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
+from collections.abc import Callable, Collection
 
 from bookplates.book.record import Plan
 from bookplates.papers.printing import PageSetup
@@ -36,7 +36,19 @@ PLATES: dict[str, Callable[[Plan, PageSetup], tuple[Drawing, ...]]] = {
 }
 """Every plate, in the order of the pack. One that has no layout in a plan draws nothing; sizes and steps always do."""
 
+ONCE = ("scale page", "sizes", "steps")
+"""Plates that nothing is cut from: a pack has them once, however many copies of the others it has."""
 
-def draw_all(plan: Plan, setup: PageSetup) -> tuple[Drawing, ...]:
-    """All plates of a book in the order of the pack, for pages of this set-up."""
-    return tuple(drawing for draw in PLATES.values() for drawing in draw(plan, setup))
+
+WORDS = frozenset({"sizes", "steps"})
+"""Plates to read, which hold nothing at true scale."""
+
+
+def plates_of(plan: Plan) -> tuple[str, ...]:
+    """The names of the plates that a book has, in the order of the pack."""
+    return tuple(name for name in PLATES if name in WORDS or plan.layouts_of(name))
+
+
+def draw_all(plan: Plan, setup: PageSetup, only: Collection[str] = PLATES) -> tuple[Drawing, ...]:
+    """All plates of a book, or only those of some names, in the order of the pack, for pages of this set-up."""
+    return tuple(drawing for name, draw in PLATES.items() if name in only for drawing in draw(plan, setup))

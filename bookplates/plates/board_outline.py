@@ -32,7 +32,7 @@ def draw(plan: Plan, setup: PageSetup) -> tuple[Drawing, ...]:
 
 def _board(plan: Plan, setup: PageSetup, layout: Layout) -> Drawing:
     board, pad = cut_piece(layout), Pad(layout, setup, beyond=ARM)
-    pad.put(*(stroke for corner in board.points for stroke in cross(corner, ARM)))
+    pad.put(*(stroke for corner in board.points for stroke in cross(corner, ARM, "cut")))
     box = board.box
     overall(pad, box, width_of(box, plan), height_of(box, plan))
     head_and_tail(pad, box)

@@ -53,11 +53,13 @@ def _guide(plan: Plan, setup: PageSetup, layout: Layout) -> Drawing:
 
 
 def _rows(layout: Layout) -> list[tuple[Part, ...]]:
-    """The stations, row by row, the front section's first."""
-    rows = [layout.named("station ")]
-    while rows[-1]:
-        rows.append(layout.named(f"section {len(rows) + 1} station "))
-    return rows[:-1]
+    """The stations, row by row, the front section's first, as the plan has them."""
+    rows: dict[str, list[Part]] = {}
+    for part in layout.parts:
+        section, station, _ = part.name.rpartition("station ")
+        if station:
+            rows.setdefault(section, []).append(part)
+    return [tuple(row) for row in rows.values()]
 
 
 def _number(pad: Pad, plan: Plan, rows: Sequence[tuple[Part, ...]]) -> None:

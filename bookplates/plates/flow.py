@@ -152,11 +152,12 @@ def shifted(items: Iterable[Item], x: float, y: float) -> Iterator[Item]:
     """The items moved by x, y mm: the same as `moved`, in the short way, for the thousand strokes of the pictures."""
     for item in items:
         if isinstance(item, Stroke):
-            yield Stroke(tuple([(px + x, py + y) for px, py in item.points]), item.line, item.closed, item.part)
+            yield Stroke(tuple([(px + x, py + y) for px, py in item.points]), item.line, item.closed, item.part, item.layer)
         elif isinstance(item, Fill):
-            yield Fill(tuple([(px + x, py + y) for px, py in item.points]), item.grey)
+            yield Fill(tuple([(px + x, py + y) for px, py in item.points]), item.grey, item.layer)
         else:
-            yield Label(item.text, (item.at[0] + x, item.at[1] + y), item.size, item.anchor, item.angle, item.bold)
+            at = item.at[0] + x, item.at[1] + y
+            yield Label(item.text, at, item.size, item.anchor, item.angle, item.bold, item.layer)
 
 
 def _line(text: str, x: float, number: int, bold: bool) -> Label:

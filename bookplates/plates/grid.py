@@ -8,7 +8,8 @@ along, as a numeral level with its hole, may lie over it within the overlap, whe
 from __future__ import annotations
 
 import math
-from collections.abc import Iterable, Iterator, Sequence
+from collections import Counter
+from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
 from itertools import pairwise
 
@@ -115,12 +116,26 @@ class Grid:
         (left, bottom, right, top), whole = box, self.whole.grown(HAIR)
         return whole.left <= left and whole.bottom <= bottom and right <= whole.right and top <= whole.top
 
-    def extended(self) -> Grid:
-        """With one more column at the right or one more row below, whichever takes fewer windows."""
-        if self.along.count <= self.across.count:
-            return replace(self, across=replace(self.across, count=self.across.count + 1))
-        lower = replace(self.along, start=self.along.start - self.along.pitch, count=self.along.count + 1)
-        return replace(self, along=lower)
+    def extended(self) -> tuple[Grid, ...]:
+        """With one more column at the right, one more row below, a column at the left, a row above; the fewest windows first."""
+        across = replace(self.across, count=self.across.count + 1)
+        along = replace(self.along, count=self.along.count + 1)
+        grids = (
+            replace(self, across=across),
+            replace(self, along=replace(along, start=along.start - along.pitch)),
+            replace(self, across=replace(across, start=across.start - across.pitch)),
+            replace(self, along=along),
+        )
+        return tuple(sorted(grids, key=lambda grid: grid.count))
+
+    def cuts(self, words: Iterable[Box]) -> int:
+        """How many of the words a seam cuts."""
+        return sum(not self.takes(box) for box in words)
+
+    def shared_by(self, box: Box) -> int:
+        """How many windows, trimmed at their seams, a box reaches into."""
+        rows = sum(low < box.top - HAIR and box.bottom < high - HAIR for low, high in self.along.cells)
+        return rows * sum(low < box.right - HAIR and box.left < high - HAIR for low, high in self.across.cells)
 
     def on_page(self) -> Grid:
         """The same as it lies on its pages: turned with the plate about the origin."""
@@ -184,8 +199,9 @@ def _run(span: Span, page: tuple[float, float], points: Sequence[float], words: 
     least = tiles_needed(high - low, window, overlap)
     if least == 1:
         return Run(low - min((window - (high - low)) / 2, BESIDE), window, overlap, 1)
+    lines = Counter(points)
     for count in (least, least + 1):
-        tried = [(_harm(run, points, words), run) for run in _runs(span, window, overlap, count)]
+        tried = [(_harm(run, lines, words), run) for run in _runs(span, window, overlap, count)]
         (cut, _, _), best = min(tried, key=lambda entry: entry[0])
         if not cut:
             return best
@@ -200,9 +216,12 @@ def _runs(span: Span, window: float, overlap: float, count: int) -> Iterator[Run
         yield Run(low - ends - (spare - 2 * ends) * share, window, overlap, count)
 
 
-def _harm(run: Run, points: Sequence[float], words: Sequence[Span]) -> tuple[int, int, int]:
-    """How many words a run cuts, and how many corners lie near its seams, and in or near its overlaps."""
+def _harm(run: Run, points: Mapping[float, int], words: Sequence[Span]) -> tuple[int, int, int]:
+    """How many words a run cuts, and how many corners lie near its seams, and in or near its overlaps.
+
+    `points` are the places of the corners, and how many lie there.
+    """
     seams, reach = run.seams, run.overlap / 2 + NEAR_OVERLAP
-    away = [abs(point - seam) for point in points for seam in seams]
+    away = [(abs(point - seam), count) for point, count in points.items() for seam in seams]
     cut = sum(not run.takes(low, high) for low, high in words)
-    return cut, sum(off < NEAR_SEAM for off in away), sum(off < reach for off in away)
+    return cut, sum(count for off, count in away if off < NEAR_SEAM), sum(count for off, count in away if off < reach)

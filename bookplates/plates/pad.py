@@ -16,6 +16,7 @@ from bookplates.letters import width
 from bookplates.papers.printing import PageSetup
 from bookplates.plates.drawing import Drawing, Item, Label, Stroke
 from bookplates.plates.grid import Grid, Shown, best_grid
+from bookplates.plates.there import There
 
 ASCENT, DESCENT = 0.78, 0.28
 """How far letters reach above and below the baseline, as shares of their size."""
@@ -122,7 +123,7 @@ class Pad:
         items: what is drawn, in order.
         core: what the parts cover.
         untold: dimensions that found no room as such and are to be said in words.
-        turnable: whether the parts, and what is drawn beyond them in any case, do not go on the page upright.
+        turnable: whether the parts, and what is drawn beyond them in any case, do not go on the page upright, or need not.
         turned: whether they do after a quarter turn.
         page: the room a printer page has for it, as the plate will lie on it.
         grid: the windows of the pages it is spread over; None while it goes on one.
@@ -133,13 +134,15 @@ class Pad:
         self.items: list[Item] = []
         self.untold: list[str] = []
         self._boxes: list[Box] = []
+        self._there = There()
         self.put(*parts_of(layout))
         self.core = self.box
         self.grid: Grid | None = None
         self._setup = setup
         needed, page = self.core.grown(beyond), setup.room.size
-        self.turnable = not needed.size.goes_into(page)
-        self.turned = self.turnable and needed.size.goes_into(page.turned)
+        lies = needed.size.goes_into(page.turned)
+        self.turnable = not needed.size.goes_into(page) or (setup.turned and lies)
+        self.turned = self.turnable and lies
         if self.turnable and not self.turned:
             self.grid = self._grid(needed, (False, True))
             self.turned = self.grid.turned
@@ -150,12 +153,25 @@ class Pad:
         room = self._setup.tile_room.size
         pages = [(room.turned if turned else room, turned) for turned in ways]
         points = [point for item in self.items if isinstance(item, Stroke) and item.part for point in item.points]
-        words = [has for item, has in zip(self.items, self._boxes, strict=True) if isinstance(item, Label)]
-        return best_grid(Shown(box, points, words), pages, self._setup.overlap)
+        return best_grid(Shown(box, points, self._words()), pages, self._setup.overlap)
 
     def spread(self) -> None:
-        """Spread the plate over pages from now on, or over one column or row of them more."""
-        self.grid = self.grid.extended() if self.grid else self._grid(self.box, (self.turned,))
+        """Spread the plate over pages from now on, or over one column or row of them more.
+
+        What has been drawn stays where it is: the new seam cuts none of its words if that can be, and leaves whole a
+        template that went on one page.
+        """
+        if not self.grid:
+            self.grid = self._grid(self.box, (self.turned,))
+            return
+        words = self._words()
+        self.grid = min(
+            self.grid.extended(),
+            key=lambda grid: (grid.cuts(words), grid.shared_by(self.core), grid.shared_by(self.box), grid.count),
+        )
+
+    def _words(self) -> list[Box]:
+        return [has for item, has in zip(self.items, self._boxes, strict=True) if isinstance(item, Label)]
 
     @property
     def upright(self) -> float:
@@ -164,13 +180,15 @@ class Pad:
 
     def put(self, *items: Item) -> None:
         """Draw these, wherever they are."""
-        self.items += items
-        self._boxes += map(box_of, items)
+        for item in items:
+            self.items.append(item)
+            self._boxes.append(box_of(item))
+            self._there.add(len(self.items) - 1, self._boxes[-1])
 
     @property
     def box(self) -> Box:
         """What everything drawn so far covers, mm."""
-        return around(self._boxes)
+        return self._there.box
 
     @property
     def reach(self) -> Box:
@@ -187,13 +205,7 @@ class Pad:
     def clear_of(self, box: Box, clear: float = CLEAR) -> bool:
         """Whether nothing comes nearer to the box than `clear` mm."""
         wide = box.grown(clear)
-        left, bottom, right, top = wide
-        near = (  # nearly everything lies far off, and is passed over without a call
-            (item, has)
-            for item, has in zip(self.items, self._boxes, strict=True)
-            if has[0] <= right and left <= has[2] and has[1] <= top and bottom <= has[3]
-        )
-        return not any(touches(item, wide, has) for item, has in near)
+        return not any(touches(self.items[number], wide, self._boxes[number]) for number in self._there.near(wide))
 
     def strikes(self, items: Iterable[Item]) -> bool:
         """Whether lines or arrowheads among the items would come too near to words that stand already."""

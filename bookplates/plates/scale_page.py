@@ -7,7 +7,7 @@ from collections.abc import Iterable
 from bookplates.book.record import Plan
 from bookplates.geometry import Box, Size, bounds
 from bookplates.kinds.parts import Layout, Part
-from bookplates.lengths import POINT
+from bookplates.lengths import POINT, in_mm
 from bookplates.papers.printing import PageSetup
 from bookplates.plates.drawing import Drawing, Item, Label, Stroke
 from bookplates.plates.marks import NORMAL, SMALL, TITLE, text_block
@@ -17,11 +17,18 @@ HOW = (
     'Print at 100 % ("actual size"), never fitted to the page. Let the print cool and dry, and lay it flat.',
     "With a steel rule measure the bars from end tick to end tick: across and along 100 mm each, the inch bars 4 in each.",
     "The diagonals are 141.42 mm, and above all equal. Where they differ the printer skews: try another tray or printer.",
+)
+WHERE_IT_IS_OFF = (
     "Is a bar not 100 mm? Write what the rule reads into the spec and print again; the pack is then corrected:",
     "[print]",
     'bar_across = "99.5 mm"',
     'bar_along = "100 mm"',
+    "This pack is printed without a correction.",
 )
+
+
+FOOT = 9.0
+"""What of the strip at the foot lies free above the title block on this page, mm: it draws the bars itself."""
 
 
 def draw(plan: Plan, setup: PageSetup) -> tuple[Drawing, ...]:
@@ -41,28 +48,34 @@ def _page(setup: PageSetup, layout: Layout) -> Drawing:
 
 
 def _room(page: Size, drawn: Box, high: float) -> Box:
-    """The page's room, laid so that the bars stand in the middle of its width, the words below them."""
-    left = drawn.middle[0] - page.width / 2
+    """The page's room, laid so that the bars stand in the middle of its width, the words below them.
+
+    Where they are too wide for it they reach into the strip at the left, which no other bar needs here.
+    """
+    left = max(drawn.middle[0] - page.width / 2, drawn.right + POINT - page.width)
     top = drawn.top + min(max(0.0, (page.height - high) / 2), 12.0)
     return Box(left, top - page.height, left + page.width, top)
 
 
 def _words(setup: PageSetup, drawn: Iterable[Item]) -> tuple[Label, ...]:
     """How to check the print, in letters as large as leave everything on the page."""
-    page, high = setup.room.size, box_round(drawn).size.height + 8.0
-    said, sizes = (*HOW, _correction(setup)), (TITLE, 9 * POINT, NORMAL, SMALL)
+    page, high = setup.room.size, box_round(drawn).size.height + 8.0 - FOOT
+    said, sizes = (*HOW, *(_corrected(setup) if setup.corrected else WHERE_IT_IS_OFF)), (TITLE, 9 * POINT, NORMAL, SMALL)
     blocks = [text_block(said, page.width, size, "Check the scale first") for size in sizes]
     return next((block for block in blocks if box_round(block).size.height + high <= page.height), blocks[-1])
 
 
-def _correction(setup: PageSetup) -> str:
+def _corrected(setup: PageSetup) -> tuple[str, ...]:
+    """What was applied; a reading of this page is no reading of the printer."""
     reading, correction = setup.reading, setup.correction
-    if not setup.corrected:
-        return "This pack is printed without a correction."
-    return (
-        f"This pack is corrected for bars that read {reading.width:g} mm across and {reading.height:g} mm along: everything is "
-        f"multiplied by {correction.width:.4f} across and {correction.height:.4f} along, these bars too."
+    applied = (
+        f"This pack is corrected for bars that read {in_mm(reading.width)} across and {in_mm(reading.height)} along: "
+        f"everything is multiplied by {correction.width:.4f} across and {correction.height:.4f} along, these bars too."
     )
+    now = (
+        "So both bars must read 100 mm now. If one does not, take bar_across and bar_along out of the spec, make the pack again,"
+    )
+    return applied, f"{now} and read its bars afresh."
 
 
 def _names(parts: tuple[Part, ...], square: Box) -> tuple[Item, ...]:

@@ -52,7 +52,7 @@ def _ticks(layout: Layout) -> tuple[Stroke, ...]:
     """The upright lines drawn solid at their two ends, where no board hides them."""
     upright = [part.box for part in layout.parts if part.box.size.width < 0.01]
     ends = ((box.left, y, y + TICK) for box in upright for y in (box.bottom, box.top - TICK))
-    return tuple(Stroke(((x, low), (x, high)), "medium") for x, low, high in ends)
+    return tuple(Stroke(((x, low), (x, high)), "medium", layer="place") for x, low, high in ends)
 
 
 def _name(pad: Pad, sides: dict[str, float], left: Box, right: Box) -> None:

@@ -27,9 +27,10 @@ def cut_count(layout: Layout, material: str) -> str:
     """How many to cut from what.
 
     >>> cut_count(Layout("spacer", "", (), 2), "board offcut")
-    'Cut 2 from board offcut.'
+    'Cut 2 for each book, from board offcut.'
     """
-    return f"Cut {layout.copies} from {material}."
+    each = " for each book," if layout.copies > 1 else ""  # of the template itself a page may hold several
+    return f"Cut {layout.copies}{each} from {material}."
 
 
 def of_board(plan: Plan, what: str) -> str:

@@ -91,7 +91,7 @@ def _motif(pad: Pad, place: Box) -> None:
     """An arrow to the side where a motif that has a top has it."""
     words = word("top of the motif", NORMAL)
     box = box_round(words)
-    items = (*words, *moved(arrow((0.0, 0.0), (0.0, 10.0)), box.right + 2.0, box.bottom))
+    items = (*words, *moved(arrow((0.0, 0.0), (0.0, 10.0), layer=None), box.right + 2.0, box.bottom))
     beside_edge(pad, items, "above", place, (place.left + 0.75 * place.size.width, place.top))
 
 
@@ -142,7 +142,7 @@ def _corner_words(plan: Plan, layout: Layout) -> tuple[str, ...]:
 
 
 def _gauge(plan: Plan, setup: PageSetup, layout: Layout) -> Drawing:
-    pad, box = Pad(layout, setup), cut_piece(layout).box
+    pad, box = Pad(layout, setup), layout.part("mitre gauge").box
     for handle in layout.named("mitre gauge handle"):
         names = text_block(["mitre", "gauge"], handle.box.size.width, SMALL)
         pad.settle(names, spots(handle.box.grown(-0.6), box_round(names).size))
@@ -154,7 +154,7 @@ def _gauge(plan: Plan, setup: PageSetup, layout: Layout) -> Drawing:
 def _gauge_use(layout: Layout) -> tuple[str, ...]:
     return (
         f"{cut_count(layout, 'card')} Glue it on card before cutting. Either side up.",
-        "Cut round strip and handle together: the line between them is not cut.",
+        "Cut round strip and handle together, in one piece.",
         "With the board glued down, rest the long edge without the handle against the board's corner.",
         "Turn the slanted ends, and the slopes of the handle's top, parallel to the board's two edges.",
         "Draw a pencil line along the outer edge, on both sides of the handle. Take the gauge off.",

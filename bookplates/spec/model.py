@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 from dataclasses import dataclass
-from typing import Any
+from typing import TYPE_CHECKING, Any
 
 from bookplates.errors import Problem
 from bookplates.geometry import Size
@@ -12,9 +12,12 @@ from bookplates.kinds.keys import EachSide, Keys, Named, Span
 from bookplates.kinds.patterns import Pattern
 from bookplates.kinds.styles import Style
 from bookplates.lengths import Units, both, both_sizes, in_mm
-from bookplates.papers.printing import PageSetup
+from bookplates.papers.printing import Margins, PageSetup
 from bookplates.papers.sizes import sheet_size
 from bookplates.spec.tables import Head, Measured, Print, TextBlock
+
+if TYPE_CHECKING:
+    from bookplates.letters import SecondFont
 
 USUAL_CALIPER = 0.1
 """Thickness of ordinary 75 to 80 g/m2 text paper, mm: common practice, no source; near 20 lb bond (handbook PW7)."""
@@ -31,6 +34,7 @@ class Spec:
         sewing: the sewing pattern with its keys.
         source: the text it was read from.
         notes: what is wrong with [print], where that was no reason to stop.
+        second: the font for letters that the built-in one lacks, if there is one.
     """
 
     head: Head
@@ -41,6 +45,7 @@ class Spec:
     print: Print
     source: bytes
     notes: tuple[Problem, ...] = ()
+    second: SecondFont | None = None
 
     @property
     def units(self) -> Units:
@@ -55,9 +60,17 @@ class Spec:
     @property
     def setup(self) -> PageSetup:
         """The paper in the printer, upright."""
-        paper = self.print.paper or sheet_size(self.paper_name)
-        upright = Size(min(paper), max(paper))
-        return PageSetup(upright, self.print.margin, Size(self.print.bar_across, self.print.bar_along), self.print.overlap)
+        return self._page(self.print.paper or sheet_size(self.paper_name))
+
+    @property
+    def large_setup(self) -> PageSetup | None:
+        """The larger paper, upright, where there is any."""
+        return self._page(self.print.large_paper) if self.print.large_paper else None
+
+    def _page(self, paper: Size) -> PageSetup:
+        sides, reading = self.print.margin, Size(self.print.bar_across, self.print.bar_along)
+        margins = Margins(sides.top, sides.bottom, sides.left, sides.right)
+        return PageSetup(Size(min(paper), max(paper)), margins, reading, self.print.overlap)
 
     def unwritten(self) -> Iterator[tuple[str, str]]:
         """Each key with a fixed default that was not written, dotted, and that default in words."""
@@ -87,5 +100,6 @@ def _in_words(value: Any, metadata: list[Any], units: Units) -> str:
     if any(isinstance(mark, Named) for mark in metadata):
         return both_sizes(value, units)
     if any(isinstance(mark, EachSide) for mark in metadata):
-        return both(value.head, units)
+        first = next(iter(type(value).model_fields))
+        return both(getattr(value, first), units)
     return str(value)

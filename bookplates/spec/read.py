@@ -8,6 +8,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass, replace
+from pathlib import Path
 from typing import Any, TypeVar, get_args
 
 from pydantic import ValidationError
@@ -21,6 +22,7 @@ from bookplates.lengths import Units, shown
 from bookplates.spec.faults import alike, nearest, problems_of, unknown
 from bookplates.spec.model import Spec
 from bookplates.spec.parse import parse
+from bookplates.spec.second import UNREAD, read_second
 from bookplates.spec.tables import Head, Measured, Print, TextBlock
 
 Raw = dict[str, Any]
@@ -42,18 +44,21 @@ class Reading:
     lost: frozenset[str]
 
 
-def read_spec(source: bytes, *, for_printing: bool = True) -> Reading:
+def read_spec(source: bytes, *, for_printing: bool = True, folder: Path | None = None, lettering: bool = True) -> Reading:
     """Read and check a spec.
 
     Args:
         source: the text of the file.
         for_printing: False where nothing will be printed; [print] is then never a reason to stop.
+        folder: where the spec stands, for the font that it may name; None where that is not known.
+        lettering: False where no letters will be printed; no font is then looked for, nor letters that it lacks.
 
     Raises:
         BadSpec: it is not TOML, or too large.
     """
     raw = parse(source)
     tables = _Tables(raw)
+    tables.second = read_second(tables.raw.get("print"), Print.model_fields, folder) if lettering else UNREAD
     head = tables.read("", Head, {k: v for k, v in raw.items() if k not in _table_names(raw)})
     tables.units = head.units if head is not None else "mm"
     text_block = tables.read("text_block", TextBlock)
@@ -72,6 +77,7 @@ def read_spec(source: bytes, *, for_printing: bool = True) -> Reading:
             print=printing,
             source=source,
             notes=notes,
+            second=tables.second.font,
         )
     return Reading(spec, tuple(map(tables.as_written, tables.problems)), frozenset(tables.lost))
 
@@ -106,6 +112,7 @@ class _Tables:
         self.raw = {**raw, **{name: raw[written] for name, written in self.meant.items()}}
         self.units = _units(raw)
         self.waived = _waived(self.raw)
+        self.second = UNREAD
         self.problems: list[Problem] = []
         self.lost: set[str] = set()
 
@@ -148,7 +155,7 @@ class _Tables:
                 mended[meant] = value
         presence = list(_presence(name, model, mended, self.waived))
         try:
-            read = model.model_validate({**mended, **(keep or {})}, context={"units": self.units})
+            read = model.model_validate({**mended, **(keep or {})}, context={"units": self.units, "second": self.second})
         except ValidationError as error:
             faults = [fault for fault in problems_of(error, name, model) if _counts(fault, name, table, presence)]
             self.fail(name, [*presence, *faults])

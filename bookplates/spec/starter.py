@@ -63,8 +63,11 @@ caliper = {caliper}  # thickness of a sheet; or grammage = 90 with bulk = 1.3,
 {cover}
 [print]
 paper = {paper}  # in the printer
-# margin = "1/4 in"  # what the printer cannot reach
+# large_paper = "A3"  # for plates that take fewer pages of it
+# margin = "1/4 in"  # what the printer cannot reach; or sides: {{ top = 5, bottom = 15, left = 5, right = 5 }}
+# copies = 1  # of every plate that is cut out, for a group
 # overlap = "10 mm"  # of the pages that a plate too large for one is spread over
+# font = "my_font.ttf"  # a TrueType file for letters that the built-in font lacks
 # bar_across = "100 mm"  # what a ruler reads on the 100 mm bars of the scale page;
 # bar_along = "100 mm"  #   anything else is corrected for
 """

@@ -3,15 +3,17 @@
 from __future__ import annotations
 
 import unicodedata
+from collections.abc import Mapping
 from typing import Annotated, Any, ClassVar, Literal
 
 from pydantic import BeforeValidator, Field, ValidationInfo
 
 from bookplates.geometry import Size
 from bookplates.kinds.block import Fold, Opening
-from bookplates.kinds.keys import Keys, Named, Span, fault, units_of
-from bookplates.lengths import NotALength, Units, fits, said
+from bookplates.kinds.keys import EachSide, Keys, Named, Span, fault, units_of
+from bookplates.lengths import NotALength, Units, close, fits, said
 from bookplates.papers.weights import read_weight
+from bookplates.spec.second import NO_SECOND, Second
 
 LONGEST_TITLE = 200
 
@@ -21,7 +23,7 @@ Format = Literal["folio", "quarto", "octavo", "sextodecimo"]
 HALVINGS: dict[Format, int] = {"folio": 1, "quarto": 2, "octavo": 3, "sextodecimo": 4}
 
 
-def _line_of_text(value: Any) -> Any:
+def _line_of_text(value: Any, info: ValidationInfo) -> Any:
     """Refuse what cannot stand on one printed line. Raises a fault."""
     if not isinstance(value, str):
         return value
@@ -30,27 +32,49 @@ def _line_of_text(value: Any) -> Any:
         raise fault(f"holds control characters ({', '.join(control[:4])})", "letters, figures, signs and spaces")
     if len(value) > LONGEST_TITLE:
         raise fault(f"is {len(value)} characters long", f"{LONGEST_TITLE} at most")
-    return _printable(value)
+    return _printable(value, second_of(info))
 
 
-def _printable(value: str) -> str:
-    """Refuse letters the printed font lacks, by name. Raises a fault."""
+def second_of(info: ValidationInfo) -> Second:
+    """What came of the second font."""
+    context: Mapping[str, Any] = info.context or {}
+    found = context.get("second", NO_SECOND)
+    return found if isinstance(found, Second) else NO_SECOND
+
+
+def _printable(value: str, second: Second) -> str:
+    """Refuse letters the printed fonts lack, by name. Raises a fault.
+
+    Where a second font is named but cannot serve, nobody knows which letters it would have had.
+    """
     if value.isascii():
         return value  # every font has these: no need to open one
-    from bookplates.letters import missing  # opens a font file
+    from bookplates.letters import composed, missing, second_font, unshaped  # opens a font file
 
-    composed = unicodedata.normalize("NFC", value)
-    lacking = missing(composed)
+    with second_font(second.font):
+        lacking = missing(value) if second.known else unshaped(value)
     if lacking:
         names = ", ".join(f"{c} ({unicodedata.name(c, f'U+{ord(c):04X}').lower()})" for c in lacking[:4])
-        raise fault(f"holds letters that the printed font lacks: {names}", "Latin, Greek or Cyrillic letters, left to right")
-    return composed
+        fonts = "printed fonts lack" if second.font else "printed font lacks"
+        raise fault(f"holds letters that the {fonts}: {names}", _instead(lacking, second))
+    return composed(value)
 
 
-def _title(value: Any) -> Any:
+def _instead(lacking: str, second: Second) -> str:
+    """What to do about letters that cannot be printed."""
+    from bookplates.letters import unshaped
+
+    if unshaped(lacking):
+        return "letters that run from left to right, marks in one with theirs"
+    if second.font:
+        return "letters that one of the two has, or print.font with another font"
+    return "Latin, Greek or Cyrillic letters, or print.font with a font that has them"
+
+
+def _title(value: Any, info: ValidationInfo) -> Any:
     if isinstance(value, str) and not value.strip():
         raise fault("is empty", "the book's title, as it is to stand on every page")
-    return _line_of_text(value)
+    return _line_of_text(value, info)
 
 
 class Head(Keys):
@@ -143,10 +167,35 @@ class Bar(Span):
         if fits(95, reading) and fits(reading, 105):
             return reading
         units = units_of(info)
+        read = said(reading, units) if not close(reading, round(reading), 0.01) else f"{reading:.7g} mm"
         raise fault(
-            f"a bar of 100 mm that reads {said(reading, units)} comes from a printer set to fit to page",
+            f"a bar of 100 mm that reads {read} comes from a printer set to fit to page",
             f"print at 100 % and read again; {said(95, units)} to {said(105, units)} is corrected for",
         )
+
+
+class PageMargins(Keys):
+    """What the printer cannot reach at each side of an upright page, mm."""
+
+    top: Annotated[float, Span(0, 30)]
+    bottom: Annotated[float, Span(0, 30)]
+    left: Annotated[float, Span(0, 30)]
+    right: Annotated[float, Span(0, 30)]
+
+    @classmethod
+    def all(cls, margin: float) -> PageMargins:
+        """The same on every side, mm."""
+        return cls.model_construct(top=margin, bottom=margin, left=margin, right=margin)
+
+
+USUAL_MARGIN = "1/4 in"
+
+
+def _font(value: Any, info: ValidationInfo) -> Any:
+    """Refuse a font that cannot serve. Raises a fault."""
+    if found := second_of(info).fault:
+        raise fault(*found)
+    return value
 
 
 class Print(Keys):
@@ -155,7 +204,16 @@ class Print(Keys):
     paper: Annotated[Size, Named(100, 2000)] | None = Field(
         default=None, description="paper in the printer; A4, or Letter with inches"
     )
-    margin: Annotated[float, Span(0, 30)] = Field(default=6.35, description="what the printer cannot reach")
+    large_paper: Annotated[Size, Named(100, 2000)] | None = Field(
+        default=None, description="larger paper, for plates that take fewer pages of it"
+    )
+    margin: Annotated[PageMargins, EachSide(Span(0, 30), USUAL_MARGIN, tuple(PageMargins.model_fields))] = Field(
+        default=PageMargins.all(6.35), description="what the printer cannot reach"
+    )
     overlap: Annotated[float, Span(5, 50)] = Field(default=10.0, description="of the tiles of a plate too large for one page")
+    copies: Annotated[int, Field(ge=1, le=500)] = Field(default=1, description="of every plate that is cut out")
+    font: Annotated[str, BeforeValidator(_font)] | None = Field(
+        default=None, description="a TrueType file for letters that the built-in font lacks"
+    )
     bar_across: Annotated[float, Bar(0, 10_000)] = Field(default=100.0, description="what a ruler reads on the 100 mm bar across")
     bar_along: Annotated[float, Bar(0, 10_000)] = Field(default=100.0, description="what a ruler reads on the 100 mm bar along")

@@ -24,6 +24,10 @@ TALL = 7 * INCH
 """Four stations under this height, else six: common practice, no source."""
 
 
+MOST_HOLES = 10_000
+"""Of a cover that the needle goes through with every section: nobody pierces more. Common practice, no source."""
+
+
 class LongStitch(Stitch):
     """Keys of [sewing] for pattern "long stitch"."""
 
@@ -45,8 +49,16 @@ class LongStitch(Stitch):
         return {"sewing.count": str(self._usual_count(block))}
 
     def findings(self, block: Block) -> tuple[Finding, ...]:
-        """An even number of stations, that hold."""
-        return *self._even(block), *super().findings(block)
+        """An even number of stations, that hold, and no more holes than a guide can show."""
+        return *self._even(block), *self._holes(block), *super().findings(block)
+
+    def _holes(self, block: Block) -> Iterator[Finding]:
+        """Every section has a row of its own in the cover."""
+        count, rows = len(self.set_out(block)), block.sections
+        if count * rows > MOST_HOLES:
+            what = f"{count} stations in each of {rows} sections are {count * rows:,} holes in the cover"
+            fewer = f"sewing.count = {MOST_HOLES // rows // 2 * 2}, or {MOST_HOLES // count} sections"
+            yield refuse(self.set_out_by, what, f"{MOST_HOLES:,} at most: {fewer}")
 
     def _even(self, block: Block) -> Iterator[Finding]:
         """With an odd number the thread ends inside, where it cannot go to the next section."""

@@ -110,19 +110,24 @@ class Ground:
 
     def holds(self, leg: Leg) -> bool:
         """Whether both ends of a leg are shown."""
-        return self.flat or {leg.start.section, leg.end.section, leg.start.section if leg.linked is None else leg.linked} <= set(
-            self.shown
-        )
+        shown = self.shown  # asked of every leg of a thick book for every picture
+        if not shown:
+            return True
+        return leg.start.section in shown and leg.end.section in shown and (leg.linked is None or leg.linked in shown)
 
 
-def ground(plan: Plan, legs: Iterable[Leg]) -> Ground:
-    """What these legs are drawn on: the sections they touch and their neighbours, or all where there are few."""
-    block = plan.text_block
+def sewn(plan: Plan) -> tuple[int, int]:
+    """The first and the last section of a book; boards that are sewn on are counted with them."""
+    ends = [leg.end.section for leg in plan.sewing.path.legs]  # where each leg ends the next one starts
+    return min((1, *ends)), max((plan.text_block.sections, *ends))
+
+
+def ground(plan: Plan, legs: Iterable[Leg], ends: tuple[int, int]) -> Ground:
+    """What these legs are drawn on: the sections they touch and their neighbours, or all `sewn` where there are few."""
     if plan.sewing.holes:
         return Ground(plan, (), _high(plan), HEADLINE)
     touched = {section for leg in legs for section in (leg.start.section, leg.end.section, leg.linked) if section is not None}
-    boards = [place.section for leg in plan.sewing.path.legs for place in (leg.start, leg.end)]
-    first, last = min((1, *boards)), max((block.sections, *boards))
+    first, last = ends
     few = last - first < 4
     shown = [n for n in range(first, last + 1) if few or {n - 1, n, n + 1} & touched][-MOST:]
     foot = HEADLINE if last > first else 0.0

@@ -16,7 +16,7 @@ from bookplates.book.record import Plan
 from bookplates.geometry import Outline
 from bookplates.kinds.thread import Leg, ThreadPath
 from bookplates.plates.drawing import Fill, Item, Line, Stroke
-from bookplates.plates.stitches.ground import Ground, drawn, ground
+from bookplates.plates.stitches.ground import Ground, drawn, ground, sewn
 from bookplates.plates.stitches.shapes import SEEN, WAYS, Drawn
 
 LANES = 3
@@ -54,8 +54,8 @@ def _binds(leg: Leg | None) -> bool:
 
 def _lanes(legs: Sequence[Leg]) -> list[int]:
     """For each leg how many of its kind lie already where it lies."""
-    there: dict[object, list[tuple[int, int, int]]] = {}
-    return [_lane(leg, there.setdefault(_beside(leg), [])) for leg in legs]
+    there: dict[object, set[int]] = {}
+    return [_lane([there.setdefault((_beside(leg), where), set()) for where in _covered(leg)]) for leg in legs]
 
 
 def _beside(leg: Leg) -> object:
@@ -67,35 +67,43 @@ def _beside(leg: Leg) -> object:
     return leg.deed, leg.start.section, leg.start.station, leg.start.side
 
 
-def _lane(leg: Leg, there: list[tuple[int, int, int]]) -> int:
+def _covered(leg: Leg) -> Sequence[object]:
+    """From which stations to the next one it lies; in a fold they are numbered as they lie, other holes are not."""
     low, high = sorted((leg.start.station, leg.end.station))
-    in_a_fold = leg.start.side in ("inside", "outside")  # there stations are numbered as they lie; other holes are not
-    taken = {lane for left, right, lane in there if (left, right) == (low, high) or (in_a_fold and left < high and low < right)}
-    lane = next((free for free in range(LANES) if free not in taken), 0)
-    there.append((low, high, lane))
+    return range(low, high) if leg.start.side in ("inside", "outside") and low < high else ((low, high),)
+
+
+def _lane(there: Sequence[set[int]]) -> int:
+    """The first lane that is free all along, taken from now on."""
+    lane = next((free for free in range(LANES) if not any(free in taken for taken in there)), 0)
+    for taken in there:
+        taken.add(lane)
     return lane
 
 
 def stitch_pictures(plan: Plan) -> tuple[tuple[Item, ...], ...]:
     """A picture for each step of the sewing, its lower left corner at the origin."""
-    steps = shown_with(plan.sewing.path)
-    return tuple(_picture(plan, [one for step in steps[:n] for one in step], step) for n, step in enumerate(steps))
+    steps, ends = shown_with(plan.sewing.path), sewn(plan)
+    grounds = (ground(plan, [one.leg for one in step], ends) for step in steps)
+    return tuple(_picture(on, [one for step in steps[:n] for one in step], steps[n]) for n, on in enumerate(grounds))
 
 
 def finished(plan: Plan) -> tuple[Item, ...]:
     """The whole sewing, all of it strong."""
-    return _picture(plan, (), [one for step in shown_with(plan.sewing.path) for one in step])
+    legs = [one for step in shown_with(plan.sewing.path) for one in step]
+    return _picture(ground(plan, [one.leg for one in legs], sewn(plan)), (), legs)
 
 
 def picture_size(plan: Plan) -> tuple[float, float]:
     """Width and height that the largest of the pictures takes."""
-    grounds = [ground(plan, [one.leg for one in step]) for step in shown_with(plan.sewing.path)]
+    ends = sewn(plan)
+    grounds = [ground(plan, [one.leg for one in step], ends) for step in shown_with(plan.sewing.path)]
     return max(on.wide for on in grounds), max(on.top for on in grounds)
 
 
-def _picture(plan: Plan, before: Sequence[Drawn], now: Sequence[Drawn]) -> tuple[Item, ...]:
-    on = ground(plan, [one.leg for one in now])
-    before, now = (_not_yet_tied(legs, (*before, *now)) for legs in (before, now))
+def _picture(on: Ground, before: Sequence[Drawn], now: Sequence[Drawn]) -> tuple[Item, ...]:
+    tied = any(one.leg.deed == "knot" for legs in (before, now) for one in legs)
+    before, now = (_lying([one for one in legs if on.holds(one.leg)], tied=tied) for legs in (before, now))
     return (
         *drawn(on, _passed(before), _passed(now)),
         *(item for one in before for item in stitch(on, one, strong=False)),
@@ -103,9 +111,8 @@ def _picture(plan: Plan, before: Sequence[Drawn], now: Sequence[Drawn]) -> tuple
     )
 
 
-def _not_yet_tied(legs: Sequence[Drawn], sewn: Sequence[Drawn]) -> Sequence[Drawn]:
+def _lying(legs: Sequence[Drawn], *, tied: bool) -> Sequence[Drawn]:
     """Free ends as they lie as long as their knot is not among what is sewn."""
-    tied = any(one.leg.deed == "knot" for one in sewn)
     return legs if tied else [replace(one, knot=None) for one in legs]
 
 
@@ -115,7 +122,7 @@ def _passed(legs: Iterable[Drawn]) -> set[tuple[int, int]]:
 
 def stitch(on: Ground, one: Drawn, *, strong: bool) -> Iterator[Item]:
     """A leg as one stroke, and where it is strong and long enough an arrowhead the way the needle goes."""
-    if one.leg.deed == "pass" or not on.holds(one.leg):
+    if one.leg.deed == "pass":
         return
     points = WAYS[one.leg.deed](on, one)
     yield Stroke(points, line_of(one.leg, strong=strong))
