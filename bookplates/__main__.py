@@ -2,10 +2,13 @@
 
 from __future__ import annotations
 
+import os
 import signal
 import sys
 from contextlib import suppress
 from types import FrameType
+
+SAID: dict[int, bytes] = {signal.SIGINT: b"bookplates: interrupted\n", signal.SIGTERM: b"bookplates: told to end\n"}
 
 
 def main() -> None:
@@ -19,9 +22,11 @@ def main() -> None:
         with suppress(ValueError):
             signal.signal(number, signal.SIG_IGN)  # a second one must not disturb the cleaning up
         heard.append(number)
+        with suppress(OSError):
+            os.write(2, SAID[number])  # not through a stream, which may be the one that is written to just now
         sys.exit(128 + number)
 
-    for number in (signal.SIGINT, signal.SIGTERM):
+    for number in SAID:
         if signal.getsignal(number) is not signal.SIG_IGN:
             signal.signal(number, end)
     from bookplates.cli import run

@@ -78,16 +78,17 @@ def wait_until_it_waits(pid: int) -> None:
 class TestInterrupt:
     @pytest.mark.parametrize("arguments", [["plan", "-"], ["make", "-"], ["measure", "-"]])
     def test_while_reading_is_130(self, tmp_path: Path, arguments: list[str]) -> None:
-        assert interrupted(arguments, signal.SIGINT, cwd=tmp_path) == (130, b"")
+        assert interrupted(arguments, signal.SIGINT, cwd=tmp_path) == (130, b"bookplates: interrupted\n")
         assert names_in(tmp_path) == set()
 
     def test_while_a_pipe_has_no_reader_is_130(self, spec: Path, tmp_path: Path) -> None:
         os.mkfifo(tmp_path / "pipe")
-        assert interrupted(["make", str(spec), "-o", str(tmp_path / "pipe")], signal.SIGINT) == (130, b"")
+        ended = interrupted(["make", str(spec), "-o", str(tmp_path / "pipe")], signal.SIGINT)
+        assert ended == (130, b"bookplates: interrupted\n")
         assert names_in(tmp_path) == {"pool.toml", "pipe"}
 
-    def test_being_told_to_end_is_quiet_too(self, tmp_path: Path) -> None:
-        assert interrupted(["make", "-"], signal.SIGTERM, cwd=tmp_path) == (143, b"")
+    def test_being_told_to_end_is_a_line_too(self, tmp_path: Path) -> None:
+        assert interrupted(["make", "-"], signal.SIGTERM, cwd=tmp_path) == (143, b"bookplates: told to end\n")
 
     def test_while_writing_leaves_no_half_file(self, spec: Path, tmp_path: Path) -> None:
         output = tmp_path / "out.pdf"
@@ -100,6 +101,6 @@ class TestInterrupt:
             "main()\n"
         )
         ran = subprocess.run([sys.executable, "-c", broken], capture_output=True, check=False, preexec_fn=listening)
-        assert (ran.returncode, ran.stderr, ran.stdout) == (130, b"", b"")
+        assert (ran.returncode, ran.stderr, ran.stdout) == (130, b"bookplates: interrupted\n", b"")
         assert output.read_bytes() == b"as it was"
         assert names_in(tmp_path) == {"pool.toml", "out.pdf"}

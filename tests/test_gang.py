@@ -78,9 +78,9 @@ def packed(pieces: list[Piece], algorithm: type, order: object) -> list[object]:
     return list(packer)
 
 
-def at_random(seed: int, most_copies: int) -> list[Piece]:
+def at_random(draw: int, most_copies: int) -> list[Piece]:
     """Plates as a pack has them: outlines that fill much of a page, strips, small guides."""
-    chance = random.Random(seed)
+    chance = random.Random(draw)
     sides = [
         lambda: (chance.uniform(80, 180), chance.uniform(100, 255)),
         lambda: (chance.uniform(8, 30), chance.uniform(80, 255)),
@@ -94,7 +94,7 @@ def at_random(seed: int, most_copies: int) -> list[Piece]:
 
 def pages_taken(most_copies: int) -> tuple[list[int], list[int]]:
     """Of thirty packs: our pages, and those of rectpack's best of twenty ways."""
-    packs = [at_random(seed, most_copies) for seed in range(30)]
+    packs = [at_random(draw, most_copies) for draw in range(30)]
     best = [min(len(packed(pack, *way)) for way in product(PACKERS, ORDERS)) for pack in packs]
     return [count(ganged(pack, ROOM)) for pack in packs], best
 
@@ -110,9 +110,9 @@ def test_a_groups_packs_take_few_more_though_copies_are_kept_together() -> None:
     assert sum(ours) <= 1.03 * sum(best)
 
 
-@pytest.mark.parametrize("seed", range(20))
-def test_the_order_is_left_only_where_that_saves_a_page(seed: int) -> None:
-    pieces = at_random(100 + seed, 1)
+@pytest.mark.parametrize("draw", range(20))
+def test_the_order_is_left_only_where_that_saves_a_page(draw: int) -> None:
+    pieces = at_random(100 + draw, 1)
     pages = ganged(pieces, ROOM)
     numbers = [sorted(page.numbers) for page in pages]
     if any(one[-1] - one[0] + 1 != len(one) for one in numbers):

@@ -404,8 +404,8 @@ def test_the_windows_in_the_file_cover_the_plate_and_overlap_on_paper_as_asked(r
 def test_every_page_says_at_which_of_its_edges_it_is_trimmed(paper: str) -> None:
     """A tile is laid on the next one, a row on the one below it: those are left whole at that edge."""
     said = {
-        "A1": "Trim this one at the right and below",
-        "A2": "Trim this one below",
+        "A1": "Trim this one at the right, and below once its row is joined",
+        "A2": "Trim this one below once its row is joined",
         "B1": "Trim this one at the right",
         "B2": "Do not trim this one",
     }
@@ -414,10 +414,10 @@ def test_every_page_says_at_which_of_its_edges_it_is_trimmed(paper: str) -> None
     assert [page.title.rsplit(" ", 1)[-1] for page in pages] == list(said)
     with pdfplumber.open(io.BytesIO(data)) as pdf:
         for page, words in zip(pages, said.values(), strict=True):
-            text = " ".join(
-                pdf.pages[page.page].crop((250, 0, *map(float, pdf.pages[page.page].bbox[2:]))).extract_text().split()
-            )
-            found = re.findall(r"((?:Trim|Do not trim) this one[^.,]*)[.,]", text)
+            sheet = pdf.pages[page.page]
+            beside_the_map = sheet.crop((250, 0, float(sheet.width) - 56, float(sheet.height)))
+            text = " ".join(beside_the_map.extract_text().split())
+            found = re.findall(r"((?:Trim|Do not trim) this one.*?)(?:, along|\.)", text)
             assert found == [words]
 
 

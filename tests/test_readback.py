@@ -190,6 +190,14 @@ def test_a_pdf_without_parts_is_no_mistake() -> None:
     assert as_json(measured) == {"pages": 1, "parts": []}
 
 
+def test_a_page_whose_content_is_empty() -> None:
+    blank = BytesIO()
+    with pikepdf.new() as document:
+        document.add_blank_page()
+        document.save(blank)
+    assert measure_pdf(blank.getvalue()).pages == 1
+
+
 def test_a_page_without_content() -> None:
     document = pikepdf.new()
     document.add_blank_page()

@@ -175,9 +175,10 @@ def _joining(trim: str, order: str, count: int) -> Iterator[str]:
 
 
 def _trimming(here: Place, joined: Collection[Place]) -> str:
-    """At which of its edges a tile is trimmed: those at which it is laid on another."""
+    """At which of its edges a tile is trimmed: those at which it is laid on another. Its name is cut off with its foot."""
     beside, below = (here[0], here[1] + 1) in joined, (here[0] + 1, here[1]) in joined
-    sides = " and ".join(side for side, trims in (("at the right", beside), ("below", below)) if trims)
+    foot = "below once its row is joined" if len({column for _, column in joined}) > 1 else "below"
+    sides = ", and ".join(side for side, trims in (("at the right", beside), (foot, below)) if trims)
     return f"Trim this one {sides}" if sides else "Do not trim this one"
 
 

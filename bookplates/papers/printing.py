@@ -9,7 +9,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import NamedTuple
 
-from bookplates.geometry import Box, Size
+from bookplates.geometry import TRUE, Box, Size
 from bookplates.lengths import close, fits
 
 LEFT_STRIP = 11.0
@@ -28,6 +28,9 @@ below the room, mm."""
 
 TILE_WORDS = Size(62.0, 12.0)
 """Least width and usual height of what is said of a tile, mm."""
+
+UNSEEN = 0.004
+"""A reading no further off than this is that of a printer which prints true, mm: no ruler shows it."""
 
 TRUE_READING = Size(BAR, BAR)
 """What a ruler reads on both bars of a printer that prints true, mm."""
@@ -68,12 +71,12 @@ class PageSetup:
     @property
     def corrected(self) -> bool:
         """Whether the printer is off, so that its error is corrected for."""
-        return not all(close(read, BAR) for read in self.reading)
+        return not all(close(read, BAR, UNSEEN) for read in self.reading)
 
     @property
     def correction(self) -> Size:
         """What everything on the page is multiplied by, across and along."""
-        return Size(BAR / self.reading.width, BAR / self.reading.height)
+        return Size(BAR / self.reading.width, BAR / self.reading.height) if self.corrected else TRUE
 
     @property
     def printable(self) -> Box:

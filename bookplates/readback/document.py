@@ -113,9 +113,10 @@ def _check_whole(stream: Any) -> None:
 
     if not isinstance(stream, StreamObject):
         raise Broken("its content is no stream")
-    if entry(stream, "/Filter") in ("/FlateDecode", ["/FlateDecode"]):
+    packed = StreamObject.get_data(stream)
+    if packed and entry(stream, "/Filter") in ("/FlateDecode", ["/FlateDecode"]):
         inflate = zlib.decompressobj()
-        inflate.decompress(StreamObject.get_data(stream), MOST_CONTENT)
+        inflate.decompress(packed, MOST_CONTENT)
         if not inflate.eof:
             raise Broken("its content is cut short, or endless")
 
