@@ -96,7 +96,7 @@ class TestMake:
         output.write_bytes(b"as it was")
         ran = CliRunner().invoke(app, ["make", str(spec), "-o", str(output)])
         assert ran.exit_code == 3
-        assert "page 1: bar across reaches 100.1000 mm across the page, not 100.0000 mm" in ran.stderr
+        assert "pages 1-13: bar across reaches 100.1000 mm across the page, not 100.0000 mm" in ran.stderr
         assert "verified" not in ran.output
         assert output.read_bytes() == b"as it was"
         assert names_in(tmp_path) == {"pool.toml", "out.pdf"}

@@ -381,7 +381,7 @@ class TestVerify:
         (folder / "pool.pdf").write_bytes(out.getvalue())
         ran = bookplates("verify", "pool.pdf", cwd=folder)
         assert (ran.code, ran.out) == (3, "")
-        assert "page 1: bar across reaches 97.0000 mm across the page, not 100.0000 mm" in ran.err
+        assert "pages 1-13: bar across reaches 97.0000 mm across the page, not 100.0000 mm" in ran.err
 
     def test_a_pack_that_lost_a_page_is_told(self) -> None:
         with pikepdf.open(io.BytesIO(pack())) as document:

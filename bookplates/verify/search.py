@@ -2,19 +2,22 @@
 
 from __future__ import annotations
 
+import re
 from collections import Counter
-from collections.abc import Sequence
-from dataclasses import dataclass
+from collections.abc import Iterable, Iterator, Sequence
+from dataclasses import dataclass, replace
 from functools import reduce
 from itertools import groupby, repeat
 
 from bookplates.errors import Disagreement, Problem
 from bookplates.geometry import Box, Matrix, Size, bounds, covered
 from bookplates.kinds.parts import Layout
+from bookplates.pages.excerpt import ranges
 from bookplates.papers.printing import BAR, TRUE_READING
 from bookplates.readback import Measured, MeasuredPart, measure_pdf
 from bookplates.verify.fitting import TOLERANCE, Pair, begun, best_motion, differences, name_of, names_of, paired
 
+_PAGE = re.compile(r"page (\d+)")
 BARS = ("bar across", "bar along")
 
 
@@ -79,8 +82,20 @@ def compare(
     if not excerpt:
         search.absent()
     if search.problems:
-        raise Disagreement(*search.problems)
+        raise Disagreement(*_gathered(search.problems))
     return Verified(len(measured.parts), search.largest)
+
+
+def _gathered(problems: Iterable[Problem]) -> Iterator[Problem]:
+    """What is wrong with many pages in the same way is told once, where it is first met."""
+    pages: dict[Problem, list[int]] = {}
+    for problem in problems:
+        match = _PAGE.fullmatch(problem.where)
+        alike = replace(problem, where="") if match else problem
+        pages.setdefault(alike, []).extend([int(match[1])] if match else [])
+    for problem, numbers in pages.items():
+        where = f"page{'s' if len(numbers) > 1 else ''} {ranges(numbers)}" if numbers else problem.where
+        yield replace(problem, where=where)
 
 
 class _Search:
