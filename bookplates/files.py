@@ -113,7 +113,7 @@ def write_together(outputs: Sequence[tuple[str, bytes]], *, folder: str | None =
             with _told(folder):
                 _make_folder(Path(folder), unmake)
         staged, streams = _stage(outputs, source, tidy)
-        kept = [beside.with_suffix(".old") for _, beside, _ in staged[: None if streams else -1]]
+        kept = [beside.with_suffix(".old") for _, beside, _ in staged[: None if streams or len(staged) > 1 else -1]]
         for (name, beside, target), old in zip(staged, [*kept, None], strict=False):
             with _told(name):
                 _put(beside, target, old, undo)

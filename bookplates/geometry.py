@@ -59,6 +59,10 @@ class Box(NamedTuple):
         """The box with every side moved out by `by` mm."""
         return Box(self.left - by, self.bottom - by, self.right + by, self.top + by)
 
+    def holds(self, point: Point) -> bool:
+        """Whether a point lies in it or on its edge."""
+        return self.left <= point[0] <= self.right and self.bottom <= point[1] <= self.top
+
     def met(self, other: Box) -> Box:
         """What it has in common with another; of no width or height where that is nothing."""
         left, bottom = max(self.left, other.left), max(self.bottom, other.bottom)

@@ -236,6 +236,7 @@ def verify(pdf: bytes, source: str | bytes | None = None) -> Checked:
     """
     from bookplates.book.plan import plan as work_out
     from bookplates.pages.excerpt import told
+    from bookplates.plates import plates_of
     from bookplates.readback import about, attached_spec, measure_pdf
 
     measured = measure_pdf(pdf)
@@ -243,27 +244,37 @@ def verify(pdf: bytes, source: str | bytes | None = None) -> Checked:
         raise BadFile(Problem("", "this document holds no templates that name themselves", "a pack made by bookplates"))
     spec = _spec(attached_spec(pdf) if source is None else source, for_printing=True, lettering=False)
     worked_out, itself = work_out(spec), about(pdf)
-    plates, some_pages = told(itself.excerpt) or ((), False)
+    plates, numbers = told(itself.excerpt) or ((), ())
+    if not set(plates) <= set(plates_of(worked_out)):
+        plates, numbers = (), ()  # words that no excerpt of this book says excuse nothing
     only = plates or {layout.plate for layout in worked_out.layouts}
-    problems = list(_lost(itself, measured.pages))
+    problems = list(_lost(itself, measured.pages, len(numbers)))
     try:
-        verified = _verified(spec, worked_out, measured, only, excerpt=some_pages)
+        verified = _verified(spec, worked_out, measured, only, excerpt=bool(numbers))
     except Disagreement as error:
         problems += error.problems
     if problems:
         raise Disagreement(*problems)
-    at_100 = Problem("", "it no longer asks the viewer to print it at 100 %", "choose that in the print dialog")
-    return Checked(verified, itself.excerpt if plates or some_pages else "", () if itself.true_size else (at_100,))
+    return Checked(verified, itself.excerpt if plates or numbers else "", tuple(_forgotten(itself)))
 
 
 MAY_BE_HIDDEN = ("Dimensions", "Notes")
 """Layers without which a template is still whole."""
 
 
-def _lost(itself: About, pages: int) -> Iterator[Problem]:
-    """Pages that are missing or there twice, and lines that do not print."""
-    if itself.pages not in (None, pages):
-        yield Problem("", f"it has {pages} pages, not {itself.pages}")
+def _forgotten(itself: About) -> Iterator[Problem]:
+    """What a pack no longer says of itself."""
+    if not itself.true_size:
+        yield Problem("", "it no longer asks the viewer to print it at 100 %", "choose that in the print dialog")
+    if itself.pages is None:
+        yield Problem("", "it no longer says how many pages it has", "see that no page of words is missing")
+
+
+def _lost(itself: About, pages: int, named: int) -> Iterator[Problem]:
+    """Pages that are missing or there twice, and lines that do not print; `named` is how many an excerpt names."""
+    for should in dict.fromkeys((itself.pages, named or None)):
+        if should not in (None, pages):
+            yield Problem("", f"it has {pages} pages, not {should}")
     for name in itself.hidden:
         if name not in MAY_BE_HIDDEN:
             yield Problem("", f"the layer '{name}' is hidden and does not print", "show it, and save the file again")

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import io
 from collections import Counter
+from collections.abc import Callable
 from functools import cache
 
 import pdfplumber
@@ -129,6 +130,26 @@ def test_a_copy_that_is_lost_is_noticed(book: str, plate: str) -> None:
     page = [page for page, plates in plates_by_page(spec).items() if plate in plates][1]
     with pytest.raises(Disagreement, match=f"{plate}.*times, not 3"):
         verify_pack(pack.plan.layouts, without(pack.pdf, page), times=times)
+
+
+def reordered(pdf: bytes, order: Callable[[list[int]], list[int]]) -> bytes:
+    saved = io.BytesIO()
+    with pikepdf.open(io.BytesIO(pdf)) as document, pikepdf.new() as other:
+        pages = list(document.pages)
+        for number in order(list(range(len(pages)))):
+            other.pages.append(pages[number])
+        other.save(saved)
+    return saved.getvalue()
+
+
+def test_tiles_may_be_sorted_but_none_may_be_there_more_often_than_others() -> None:
+    pack = made(f"{WALL_BOOK}copies = 2\n")
+    times = [1 if layout.plate == "scale page" else 2 for layout in pack.plan.layouts]
+    backwards = reordered(pack.pdf, lambda pages: pages[::-1])
+    assert verify_pack(pack.plan.layouts, backwards, times=times).parts == len(parts_in(pack.pdf))
+    tile = next(page for page, plates in plates_by_page(f"{WALL_BOOK}copies = 2\n").items() if "wrap outline" in plates)
+    with pytest.raises(Disagreement, match=r"wrap outline .*some of its pages are there more often than others"):
+        verify_pack(pack.plan.layouts, reordered(pack.pdf, lambda pages: [*pages, tile - 1]), times=times)
 
 
 def test_more_pages_than_anybody_prints_are_refused() -> None:

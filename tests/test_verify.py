@@ -233,6 +233,20 @@ def test_what_the_edge_of_the_page_cuts_off_is_missed(name: str) -> None:
     assert disagreements(saved.getvalue()) == ["wrap outline (front): the pages that it stands on do not show all of it"]
 
 
+@pytest.mark.parametrize(
+    "clip", ["0 0 400 100 re W n", "0 0 m 400 0 l 400 100 l 0 100 l h W n", "0 0 400 50 re 0 50 400 50 re W* n"]
+)
+def test_what_a_clip_cuts_off_is_missed(clip: str) -> None:
+    data = pdf(bars() + f"q {clip} {placed(wrap())} Q")
+    assert disagreements(data) == ["wrap outline (front): the pages that it stands on do not show all of it"]
+    whole = clip.replace("400", "600").replace("100", "800").replace("50", "400")
+    assert verify_pack((WRAP,), pdf(bars() + f"q {whole} {placed(wrap())} Q")).parts == 5
+
+
+def test_bars_that_are_cut_off_are_missed() -> None:
+    assert disagreements(pdf(f"q 0 0 100 900 re W n {bars()} Q " + placed(wrap()))) == ["page 1: bar across is not all shown"]
+
+
 def test_what_lies_off_the_page_is_missed() -> None:
     assert disagreements(pdf(page(wrap(), "1 0 0 1 530 40"))) == [
         "wrap outline (front): the pages that it stands on do not show all of it"

@@ -51,19 +51,23 @@ def _wrong(what: str, of: int) -> Problem:
     return Problem(OPTION, what, f"{pages}; {LIKE}")
 
 
-_WORDS = re.compile(r"(?:only (?P<plates>[a-z, ]+))?(?:; )?(?P<pages>pages? [0-9, -]+ of [0-9]+)?")
+_WORDS = re.compile(r"(?:only (?P<plates>[a-z]+(?:,? [a-z]+)*))?(?:; )?(?:pages? (?P<pages>[0-9, -]+) of (?P<of>[0-9]{1,6}))?")
 
 
-def told(words: str) -> tuple[tuple[str, ...], bool] | None:
-    """The plates that an excerpt says it holds alone, none for all, and whether it holds some pages only; None for other words.
+def told(words: str) -> tuple[tuple[str, ...], tuple[int, ...]] | None:
+    """The plates that an excerpt says it holds alone, and the pages; none for all. None for words that are no excerpt's.
 
-    >>> told("only spacer, sizes; pages 2-3 of 4"), told("page 1 of 16"), told("most of it")
-    ((('spacer', 'sizes'), True), ((), True), None)
+    >>> told("only spacer, sizes; pages 2-3 of 4"), told("page 1 of 16"), told("most of it"), told("page 5 of 3")
+    ((('spacer', 'sizes'), (2, 3)), ((), (1,)), None, None)
     """
     match = _WORDS.fullmatch(words)
     if not match or not any(match.groups()):
         return None
-    return tuple(filter(None, (match["plates"] or "").split(", "))), match["pages"] is not None
+    try:
+        pages = numbers_in(match["pages"], int(match["of"])) if match["pages"] else ()
+    except WrongUse:
+        return None
+    return tuple(filter(None, (match["plates"] or "").split(", "))), pages
 
 
 def in_words(numbers: Iterable[int], of: int) -> str:

@@ -42,9 +42,16 @@ def about(data: bytes) -> About:
 def _hidden(layers: Any) -> list[str]:
     """The names of the layers that are off (ISO 32000-1, 8.11.4.3): those listed, or all but those listed as on."""
     usual = entry(layers, "/D")
-    every, off, on = (_listed(entry(layers, "/OCGs")), _listed(entry(usual, "/OFF")), _listed(entry(usual, "/ON")))
+    off, on = _listed(entry(usual, "/OFF")), _listed(entry(usual, "/ON"))
+    every = [*_listed(entry(layers, "/OCGs")), *off]
     shown = [group for group in every if group not in off and (entry(usual, "/BaseState") != "/OFF" or group in on)]
-    return [str(entry(group, "/Name")) for group in every if group not in shown]
+    names = [str(entry(group, "/Name")) for group in every if group not in shown or not _prints(group)]
+    return list(dict.fromkeys(names))
+
+
+def _prints(group: Any) -> bool:
+    """Whether a layer that shows is printed, too (ISO 32000-1, 8.11.4.4)."""
+    return bool(entry(entry(entry(group, "/Usage"), "/Print"), "/PrintState") != "/OFF")
 
 
 def _listed(array: Any) -> list[Any]:

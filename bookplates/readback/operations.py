@@ -28,7 +28,7 @@ LONGEST_KEPT = 1000
 _SPACE = rb"[ \t\r\n\f]*"
 _END = rb"(?=[ \t\r\n\f()<>\[\]/]|\Z)"
 _NAME = rb"/[\w.+-]+" + _END
-_NUMBER = rb"[+-]?(?:\d+\.?\d*|\.\d+)" + _END
+_NUMBER = rb"[+-]?(?:\d+(?:\.\d*)?|\.\d+)" + _END
 _STRING = rb"\([^()\\]*(?:\\(?:[nrtbf()\\]|[0-7]{3})[^()\\]*)*\)|<[0-9A-Fa-f]*>"
 _VALUE = b"(?:" + b"|".join((_NUMBER, _NAME, _STRING)) + b")" + _SPACE
 _ARRAY = rb"\[" + _SPACE + b"(?:" + _VALUE + rb")*\]" + _SPACE

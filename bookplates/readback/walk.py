@@ -6,7 +6,7 @@ one, points being rows (ISO 32000-1, 8.3.4). pypdf's text visitor begins again w
 
 from __future__ import annotations
 
-from collections.abc import Callable
+from collections.abc import Callable, Iterable
 from dataclasses import dataclass, field
 from typing import Any
 
@@ -80,7 +80,7 @@ class Walk:
             if act:
                 act(self, operands)
             elif operator in _CLIPS and number:
-                self.clip(*operations[number - 1])
+                self.clip(operations, number)
         if self._saved or self._marks:
             raise Broken("it ends inside a graphics state (q)" if self._saved else "it ends inside marked content")
         self._saved, self._marks, self._resources = outer
@@ -95,12 +95,21 @@ class Walk:
             raise Broken("it restores a graphics state (Q) that it never saved")
         self._matrix, self._window = self._saved.pop()
 
-    def clip(self, operands: Operands, operator: bytes) -> None:
-        """Operators W and W* after a single rectangle: nothing after it shows outside that. Other clips are passed over."""
-        if operator == b"re":
-            x, y, width, height = numbers(operands, 4)
-            window = bounds(map(self._matrix.at, rectangle(x, y, width, height)))
-            self._window = window.met(self._window) if self._window else window
+    def clip(self, operations: Operations, number: int) -> None:
+        """Operators W and W*: nothing after them shows outside the box round the path before them."""
+        points: list[Point] = []
+        for at in range(number - 1, -1, -1):
+            operands, operator = operations[at]
+            if operator not in _PATH:
+                break
+            values = numbers(operands, _PATH[operator])
+            points += rectangle(*values) if operator == b"re" else zip(values[::2], values[1::2], strict=True)
+        if points:
+            self._narrow(points)
+
+    def _narrow(self, points: Iterable[Point]) -> None:
+        window = bounds(map(self._matrix.at, points))
+        self._window = window.met(self._window) if self._window else window
 
     def change(self, operands: Operands) -> None:
         """Operator cm: a new matrix before the current one."""
@@ -143,6 +152,10 @@ class Walk:
         before, matrix = (self._matrix, self._window), entry(form, "/Matrix")
         if matrix is not None:
             self._matrix = self._matrix.after(Matrix(*numbers([value.get_object() for value in matrix], 6)))
+        box = entry(form, "/BBox")
+        if box is not None:
+            x0, y0, x1, y1 = numbers([value.get_object() for value in box], 4)
+            self._narrow(rectangle(x0, y0, x1 - x0, y1 - y0))
         resources = entry(form, "/Resources")
         self.follow(self._operations(form), self._resources if resources is None else resources)
         self._matrix, self._window = before
@@ -214,6 +227,7 @@ _ANYWHERE: dict[bytes, Action] = {
 }  # fmt: skip
 
 _CLIPS = (b"W", b"W*")
+_PATH = {b"m": 2, b"l": 2, b"c": 6, b"v": 4, b"y": 4, b"h": 0, b"re": 4}
 
 _IN_PARTS: dict[bytes, Action] = {
     b"m": _construct(lambda pen, at: pen.move(*at), 1),

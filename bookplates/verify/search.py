@@ -12,12 +12,16 @@ from itertools import groupby, repeat
 from bookplates.errors import Disagreement, Problem
 from bookplates.geometry import Box, Matrix, Size, bounds, covered
 from bookplates.kinds.parts import Layout
+from bookplates.lengths import close
 from bookplates.pages.excerpt import ranges
 from bookplates.papers.printing import BAR, TRUE_READING
 from bookplates.readback import Measured, MeasuredPart, measure_pdf
 from bookplates.verify.fitting import TOLERANCE, Pair, begun, best_motion, differences, name_of, names_of, paired
 
 _PAGE = re.compile(r"page (\d+)")
+SAME_WINDOW = 0.05
+"""Tiles whose windows differ by no more than this show the same of a layout, mm."""
+
 BARS = ("bar across", "bar along")
 
 
@@ -108,7 +112,7 @@ class _Search:
         self.largest = 0.0
         self._found: Counter[int] = Counter()
         self._lying: dict[int, list[tuple[Box, Layout]]] = {}
-        self._windows: dict[int, list[Box]] = {}
+        self._windows: dict[int, Counter[Box]] = {}
         self._known = {(layout.plate, *name_of(part)) for layout in layouts for part in layout.parts}
         self._boxes = [bounds(point for part in layout.parts for point in part.points) for layout in layouts]
         self._names = [names_of(layout.parts) for layout in layouts]
@@ -126,6 +130,8 @@ class _Search:
 
     def _bar(self, bar: MeasuredPart, printed: Size) -> None:
         where, on_paper = f"page {bar.page}", bounds(bar.points).size
+        if bar.window and not all(map(bar.window.grown(TOLERANCE).holds, bar.plate_points)):
+            self._problem(where, f"{bar.name} is not all shown")
         off = max(abs(is_ - should) for is_, should in zip(on_paper, printed, strict=True))
         if bar.line != "bar":
             self._problem(where, f"the line of {bar.name} is {bar.line!r}, not 'bar'")
@@ -181,7 +187,7 @@ class _Search:
             for index, layout in enumerate(self.layouts)
             if layout.plate == run[0].plate and self._names[index] == names[len(layout.parts)]
         ]
-        return sorted(fitting, key=lambda entry: (-len(entry[1].parts), self._found[entry[0]] >= (self.times[entry[0]] or 1)))
+        return sorted(fitting, key=lambda entry: (-len(entry[1].parts), self._count(entry[0]) >= (self.times[entry[0]] or 1)))
 
     def _incomplete(self, run: tuple[MeasuredPart, ...]) -> list[Pair]:
         """The run begins with no whole template: say what the likeliest one lacks, and pass over what there is."""
@@ -195,18 +201,22 @@ class _Search:
         return pairs
 
     def _show(self, index: int, pairs: Sequence[Pair], motion: Matrix) -> None:
-        """Keep what of a layout a page shows, as it lies in the plan: a tile shows its window, another page all of it.
-
-        The tiles of a copy stand one after the other, so that the layout is found once more when they show all of it.
-        """
-        windows = self._windows.setdefault(index, [])
+        """Keep what of a layout a page shows, as it lies in the plan: a tile shows its window, another page all of it."""
         seen = [part.window for _, part in pairs if part.window]
-        if seen:
-            back = motion.inverse
-            windows.append(bounds(map(back.at, reduce(Box.met, seen).corners)))
-        if not seen or covered(self._boxes[index], windows, TOLERANCE):
+        if not seen:
             self._found[index] += 1
-            windows.clear()
+            return
+        back = motion.inverse
+        window = bounds(map(back.at, reduce(Box.met, seen).corners))
+        windows = self._windows.setdefault(index, Counter())
+        alike = (other for other in windows if all(close(a, b, SAME_WINDOW) for a, b in zip(window, other, strict=True)))
+        windows[next(alike, window)] += 1
+
+    def _count(self, index: int) -> int:
+        """How often a layout was found: whole, or on tiles that together show all of it."""
+        windows = self._windows.get(index)
+        whole = windows and covered(self._boxes[index], list(windows), TOLERANCE)
+        return self._found[index] + (min(windows.values()) if windows and whole else 0)
 
     def _lay(self, layout: Layout, pairs: Sequence[Pair]) -> None:
         """No template lies on another: of two that share a page neither could be cut out."""
@@ -221,13 +231,15 @@ class _Search:
     def absent(self) -> None:
         """Every layout must have been found as often as it is wanted, and its tiles must show all of it."""
         for index, layout in enumerate(self.layouts):
-            found, wanted = self._found[index], self.times[index]
-            if not found and index in self._windows:
+            found, wanted, windows = self._count(index), self.times[index], self._windows.get(index, Counter())
+            if not found and windows:
                 self._problem(_called(layout), "the pages that it stands on do not show all of it")
             elif not found:
                 self._problem(_called(layout), "it is in the plan but on no page")
             elif wanted and found != wanted:
                 self._problem(_called(layout), f"it stands on the pages {found} times, not {wanted}")
+            elif len(set(windows.values())) > 1:
+                self._problem(_called(layout), "some of its pages are there more often than others")
 
     def _problem(self, where: str, what: str) -> None:
         self.problems.append(Problem(where, what))
