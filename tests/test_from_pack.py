@@ -454,9 +454,10 @@ class TestVerify:
         with pytest.raises(Disagreement, match="on no page"):
             verify(spoilt)
 
-    def test_words_of_an_excerpt_that_nobody_wrote_do_not_excuse_what_is_missing(self) -> None:
+    @pytest.mark.parametrize("words", ["most of it", "only foo", "only ,", "only punch guide, foo", "page 5 of 3"])
+    def test_words_of_an_excerpt_that_nobody_wrote_do_not_excuse_what_is_missing(self, words: str) -> None:
         def claim(document: pikepdf.Pdf) -> None:
-            document.docinfo["/Excerpt"] = "most of it"
+            document.docinfo["/Excerpt"] = words
             del document.docinfo["/PageCount"]
             del document.pages[-1]
 
