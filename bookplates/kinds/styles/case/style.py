@@ -22,13 +22,14 @@ from bookplates.kinds.checks import board_findings, joint_findings, mitre_findin
 from bookplates.kinds.cover import Cover
 from bookplates.kinds.keys import INCH, EachSide, Span, Squares, TurnIns
 from bookplates.kinds.limits import at_least
+from bookplates.kinds.mitre import Mitre, chosen_mitre, corner_cut, mitre_key
 from bookplates.kinds.parts import Layout, Piece
 from bookplates.kinds.seam import Seam
 from bookplates.kinds.step import Stage, Step
 from bookplates.kinds.styles.base import Style
 from bookplates.kinds.styles.case import checks, layouts, steps, tapes
 from bookplates.kinds.styles.case.coverings import Case as Laid
-from bookplates.lengths import both, fits, said
+from bookplates.lengths import fits, said
 
 ENDPAPERS = 2
 """An open folio at either end of the block: one leaf is pasted down, one stays free."""
@@ -58,9 +59,7 @@ class Case(Style):
     turn_in: Annotated[TurnIns, EachSide(Span(3, 100), "3/4 in")] = Field(
         default=TurnIns.all(INCH * 3 / 4), description="covering folded over the edges of the boards"
     )
-    mitre: Annotated[float, Span(0, 150)] | None = Field(
-        default=None, description="board corner to the cut, square to it; 1.5 x board where not written"
-    )
+    mitre: Mitre = mitre_key()
     covering: Literal["full", "quarter", "half"] = Field(
         default="full", description="full: one piece; quarter: a cloth spine and side papers; half: cloth corners as well"
     )
@@ -86,8 +85,8 @@ class Case(Style):
 
     @property
     def corner_cut(self) -> float:
-        """The mitre, mm: as written, or 1.5 x the board (common practice, no source)."""
-        return 1.5 * self.board if self.mitre is None else self.mitre
+        """The mitre, mm."""
+        return corner_cut(self.mitre, self.board)
 
     @property
     def stiff(self) -> bool:
@@ -251,7 +250,7 @@ class Case(Style):
 
     def chosen(self, block: Block) -> Mapping[str, str]:
         """The mitre, where it is not written."""
-        return {} if self.mitre is not None else {"cover.mitre": f"{both(self.corner_cut, block.units)}, 1.5 x the board"}
+        return chosen_mitre(self.mitre, self.board, block.units)
 
     def idle(self) -> frozenset[str]:
         """The joint where a gap is given, movement without a spine piece, the cloth's keys without any."""

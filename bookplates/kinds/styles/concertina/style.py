@@ -30,12 +30,13 @@ from bookplates.kinds.checks import board_findings, mitre_findings
 from bookplates.kinds.cover import Cover
 from bookplates.kinds.keys import INCH, EachSide, Span, Squares, TurnIns
 from bookplates.kinds.limits import at_most
+from bookplates.kinds.mitre import Mitre, chosen_mitre, corner_cut, mitre_key
 from bookplates.kinds.parts import Layout, Part, Piece, outline, rule
 from bookplates.kinds.seam import Seam
 from bookplates.kinds.step import Stage, Step
 from bookplates.kinds.styles.base import Style
 from bookplates.kinds.styles.concertina import steps, strips
-from bookplates.lengths import both, both_sizes, fits, said
+from bookplates.lengths import both_sizes, fits, said
 
 LONG_STRIP = 1000.0
 """A strip longer than this is not often had in one piece, mm: common practice, no source."""
@@ -56,9 +57,7 @@ class Concertina(Style):
         default=TurnIns.all(INCH * 3 / 4),
         description="covering folded over the edges of the board, fore_edge on both upright sides",
     )
-    mitre: Annotated[float, Span(0, 150)] | None = Field(
-        default=None, description="board corner to the cut, square to it; 1.5 x board where not written"
-    )
+    mitre: Mitre = mitre_key()
     panels: Annotated[int, Field(ge=1, le=10_000)] | None = Field(
         default=None, description="how many, instead of sheets or folios; two to a folded sheet where not written"
     )
@@ -79,8 +78,8 @@ class Concertina(Style):
 
     @property
     def corner_cut(self) -> float:
-        """The mitre, mm: as written, or 1.5 x the board (common practice, no source)."""
-        return 1.5 * self.board if self.mitre is None else self.mitre
+        """The mitre, mm."""
+        return corner_cut(self.mitre, self.board)
 
     def board_size(self, block: Block) -> Size:
         """Width and height of a board, mm: a panel and the squares on all four sides."""
@@ -181,12 +180,8 @@ class Concertina(Style):
 
     def chosen(self, block: Block) -> Mapping[str, str]:
         """The mitre and the number of panels, where they are not written."""
-        values: dict[str, str] = {}
-        if self.mitre is None:
-            values["cover.mitre"] = f"{both(self.corner_cut, block.units)}, 1.5 x the board"
-        if self.panels is None:
-            values["cover.panels"] = f"{block.leaves}, two to a folded sheet"
-        return values
+        panels = {} if self.panels is not None else {"cover.panels": f"{block.leaves}, two to a folded sheet"}
+        return {**chosen_mitre(self.mitre, self.board, block.units), **panels}
 
 
 def _block_findings(block: Block) -> Iterator[Finding]:

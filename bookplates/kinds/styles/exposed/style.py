@@ -27,12 +27,13 @@ from bookplates.kinds.cover import Cover
 from bookplates.kinds.guides import station_row
 from bookplates.kinds.keys import INCH, EachSide, Span, Squares, TurnIns
 from bookplates.kinds.limits import at_least, at_most
+from bookplates.kinds.mitre import Mitre, chosen_mitre, corner_cut, mitre_key
 from bookplates.kinds.parts import Layout, Piece, outline, rule
 from bookplates.kinds.seam import Seam, Sewn
 from bookplates.kinds.step import Stage, Step
 from bookplates.kinds.styles.base import Style
 from bookplates.kinds.styles.exposed import steps
-from bookplates.lengths import both, fits, said
+from bookplates.lengths import fits, said
 
 NEAREST_EDGE = 3.0
 """A hole nearer than this to an upright edge of its board tears out, mm: common practice, no source."""
@@ -56,9 +57,7 @@ class Exposed(Style):
         default=TurnIns.all(INCH * 3 / 4),
         description="covering folded over the edges of the board; over the spine edge as over the fore-edge",
     )
-    mitre: Annotated[float, Span(0, 150)] | None = Field(
-        default=None, description="board corner to the cut, square to it; 1.5 x board where not written"
-    )
+    mitre: Mitre = mitre_key()
     lining_margin: Annotated[float, Span(0, 50)] = Field(default=INCH / 8, description="board showing round the lining")
 
     default_pattern: ClassVar[str] = "link"
@@ -74,8 +73,8 @@ class Exposed(Style):
 
     @property
     def corner_cut(self) -> float:
-        """The mitre, mm: as written, or 1.5 x the board (common practice, no source)."""
-        return 1.5 * self.board if self.mitre is None else self.mitre
+        """The mitre, mm."""
+        return corner_cut(self.mitre, self.board)
 
     def board_size(self, block: Block) -> Size:
         """Width and height of a board, mm: from the folds to beyond the fore-edge."""
@@ -200,7 +199,7 @@ class Exposed(Style):
 
     def chosen(self, block: Block) -> Mapping[str, str]:
         """The mitre, where it is not written."""
-        return {} if self.mitre is not None else {"cover.mitre": f"{both(self.corner_cut, block.units)}, 1.5 x the board"}
+        return chosen_mitre(self.mitre, self.board, block.units)
 
     def provisional(self, block: Block) -> tuple[str, ...]:
         """The width of boards and papers, as long as no ruler found the trimmed width."""

@@ -20,6 +20,7 @@ from bookplates.kinds.boards import FACES
 from bookplates.kinds.checks import board_findings
 from bookplates.kinds.cover import Cover
 from bookplates.kinds.keys import INCH, EachSide, Span, Squares, TurnIns
+from bookplates.kinds.mitre import Mitre, chosen_mitre, corner_cut, mitre_key
 from bookplates.kinds.parts import Layout, Piece, outline
 from bookplates.kinds.seam import Seam, Sewn
 from bookplates.kinds.step import Stage, Step
@@ -57,9 +58,7 @@ class SideSewn(Style):
     turn_in: Annotated[TurnIns, EachSide(Span(3, 100), "3/4 in")] = Field(
         default=TurnIns.all(INCH * 3 / 4), description="covering folded over the edges, fore_edge on both upright sides"
     )
-    mitre: Annotated[float, Span(0, 150)] | None = Field(
-        default=None, description="board corner to the cut, square to it; 1.5 x board where not written"
-    )
+    mitre: Mitre = mitre_key()
     lining_margin: Annotated[float, Span(0, 50)] = Field(default=INCH / 8, description="board showing round the lining")
 
     default_pattern: ClassVar[str] = "four-hole"
@@ -82,8 +81,8 @@ class SideSewn(Style):
 
     @property
     def corner_cut(self) -> float:
-        """The mitre, mm: as written, or 1.5 x the board (common practice, no source)."""
-        return 1.5 * self.thick if self.mitre is None else self.mitre
+        """The mitre, mm."""
+        return corner_cut(self.mitre, self.thick)
 
     @property
     def sewn(self) -> Sewn:
@@ -196,12 +195,8 @@ class SideSewn(Style):
 
     def chosen(self, block: Block) -> Mapping[str, str]:
         """What hangs on whether there is a hinge: the board, and its mitre."""
-        values: dict[str, str] = {}
-        if self.board is None:
-            values["cover.board"] = both(self.thick, block.units)
-        if self.hinge is not None and self.mitre is None:
-            values["cover.mitre"] = f"{both(self.corner_cut, block.units)}, 1.5 x the board"
-        return values
+        board = {} if self.board is not None else {"cover.board": both(self.thick, block.units)}
+        return {**board, **(chosen_mitre(self.mitre, self.thick, block.units) if self.hinge is not None else {})}
 
     def idle(self) -> frozenset[str]:
         """What only hinged boards have."""

@@ -34,6 +34,7 @@ from bookplates.kinds.checks import board_findings, joint_findings, lining_findi
 from bookplates.kinds.cover import Cover, TapeSizes
 from bookplates.kinds.keys import INCH, EachSide, Keys, Span, Squares, TurnIns
 from bookplates.kinds.limits import at_least
+from bookplates.kinds.mitre import Mitre, chosen_mitre, corner_cut, mitre_key
 from bookplates.kinds.parts import Layout, Piece, outline, rule
 from bookplates.kinds.rows import front_side, laid_in_rows, row_findings, section_rows
 from bookplates.kinds.seam import Seam, Sewn
@@ -42,7 +43,7 @@ from bookplates.kinds.styles.base import Style
 from bookplates.kinds.styles.taped import steps
 from bookplates.kinds.styles.taped import tape as book_tape
 from bookplates.kinds.styles.taped.tape import Tape
-from bookplates.lengths import both, fits, said
+from bookplates.lengths import fits, said
 
 TAPE_LAYER = 0.25
 """Thickness of one layer of book tape, mm: common practice, no source."""
@@ -68,9 +69,7 @@ class Taped(Style):
     turn_in: Annotated[TurnIns, EachSide(Span(3, 100), "1 in")] = Field(
         default=TurnIns.all(INCH), description="covering folded over the edges of the board"
     )
-    mitre: Annotated[float, Span(0, 150)] | None = Field(
-        default=None, description="board corner to the cut, square to it; 1.5 x board where not written", examples=["3 mm"]
-    )
+    mitre: Mitre = mitre_key("3 mm")
     tape: Tape = Field(default=Tape(), description="the table [tape]")
     lining_margin: Annotated[float, Span(0, 50)] = Field(default=INCH * 3 / 8, description="board showing round the lining")
 
@@ -89,8 +88,8 @@ class Taped(Style):
 
     @property
     def corner_cut(self) -> float:
-        """The mitre, mm: as written, or 1.5 x the board (common practice, no source)."""
-        return 1.5 * self.board if self.mitre is None else self.mitre
+        """The mitre, mm."""
+        return corner_cut(self.mitre, self.board)
 
     def joint_of(self, block: Block) -> float:
         """Spine edge of the leaves to the back edge of a board, mm; below 0 where a given gap is too narrow."""
@@ -243,7 +242,7 @@ class Taped(Style):
 
     def chosen(self, block: Block) -> Mapping[str, str]:
         """The mitre, where it is not written."""
-        return {} if self.mitre is not None else {"cover.mitre": f"{both(self.corner_cut, block.units)}, 1.5 x the board"}
+        return chosen_mitre(self.mitre, self.board, block.units)
 
     def idle(self) -> frozenset[str]:
         """The joint where a gap is given; what only the other way of finishing the tape's ends needs."""
