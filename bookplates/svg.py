@@ -15,16 +15,13 @@ from xml.etree import ElementTree as ET
 
 from bookplates.geometry import Box, Point
 from bookplates.letters import composed, width
-from bookplates.plates.drawing import Drawing, Fill, Item, Label, Line, Stroke
+from bookplates.plates.drawing import Drawing, Fill, Item, Label, Line, Stroke, layer_of
 from bookplates.plates.lines import STYLES
-from bookplates.plates.pad import box_of, box_round
+from bookplates.plates.pad import box_round
 
 NAMESPACE = "http://www.w3.org/2000/svg"
 FAMILY = "'Source Sans Pro', sans-serif"
 """The letters of the printed pack; where they are not installed, any without serifs, drawn as wide."""
-
-BESIDE_BARS = 6.0
-"""How far below the bars of the scale page their own names may stand, mm."""
 
 ROUND = 1.0
 """Bare room round a drawing, mm, so that no line at its edge is cut off."""
@@ -98,11 +95,8 @@ def _written(drawing: Drawing, book: str) -> bytes:
 
 
 def _for_a_machine(drawing: Drawing) -> Sequence[Item]:
-    """All of a plate; of the scale page not the words below its bars, which are about printers."""
-    if not drawing.whole_page:
-        return drawing.items
-    foot = box_round(drawing.parts()).bottom - BESIDE_BARS
-    return [item for item in drawing.items if box_of(item).bottom > foot]
+    """All of a plate; of the scale page not the words beside its bars, which are about printers."""
+    return [item for item in drawing.items if layer_of(item) != "notes"] if drawing.whole_page else drawing.items
 
 
 def _whole(box: Box) -> Box:

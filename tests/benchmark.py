@@ -128,11 +128,9 @@ def commands(ours: Path, floors: Path) -> tuple[Comparison, ...]:
     refused = Program(ours, ("main.py", "make", "refused.toml", "-o", "none.pdf"), 1)
     typer = Program(ours, ("main.py", "--help")), Program(floors / "help", ("main.py", "--help"))
     model = Program(floors / "refusal", ("main.py", "refused.toml"), 1)
-    libraries = Program(ours, ("-c", "import pydantic, typer"))
     return (
         Comparison("--help, against a bare typer program", *typer, "1.3"),
         Comparison("a refused spec, against a typer program whose one model fails", refused, model, "1.3"),
-        Comparison("a refused spec, against importing pydantic and typer", refused, libraries, "1.5"),
     )
 
 

@@ -91,7 +91,7 @@ def _ticks(part: Part) -> tuple[Stroke, ...]:
     dx, dy = (0.0, 0.8) if abs(y1 - y0) < abs(x1 - x0) else (0.8, 0.0)
     count = 4 if "inch" in part.name else 10
     places = ((x0 + (x1 - x0) * k / count, y0 + (y1 - y0) * k / count) for k in range(count + 1))
-    return tuple(Stroke(((x - dx, y - dy), (x + dx, y + dy)), "thin") for x, y in places)
+    return tuple(Stroke(((x - dx, y - dy), (x + dx, y + dy)), "thin", layer="dimensions") for x, y in places)
 
 
 def _name(part: Part, square: Box) -> tuple[Label, ...]:
@@ -100,11 +100,19 @@ def _name(part: Part, square: Box) -> tuple[Label, ...]:
     text = f"{part.name}, {_length(part)}"
     if "diagonal" in part.name:
         high = box.bottom + (0.87 if "rising" in part.name else 0.13) * box.size.height
-        return (Label(text, (box.left + 0.83 * box.size.width, high - 0.3 * NORMAL), NORMAL, "end"),)
+        return (Label(text, (box.left + 0.83 * box.size.width, high - 0.3 * NORMAL), NORMAL, "end", layer="dimensions"),)
     if box.size.width > box.size.height:
-        return (Label(text, (box.middle[0], _outside(box.middle[1], square.middle[1], DESCENT, ASCENT)), NORMAL, "middle"),)
+        return (
+            Label(
+                text,
+                (box.middle[0], _outside(box.middle[1], square.middle[1], DESCENT, ASCENT)),
+                NORMAL,
+                "middle",
+                layer="dimensions",
+            ),
+        )
     away = _outside(box.middle[0], square.middle[0], ASCENT, DESCENT)
-    return (Label(text, (away, box.middle[1]), NORMAL, "middle", 90.0),)
+    return (Label(text, (away, box.middle[1]), NORMAL, "middle", 90.0, layer="dimensions"),)
 
 
 def _outside(at: float, middle: float, after: float, before: float) -> float:
