@@ -222,3 +222,28 @@ def test_an_interrupt_that_a_library_takes_for_a_fault_is_one_all_the_same(folde
     ran = subprocess.run(command, cwd=folder, capture_output=True, check=False, preexec_fn=listening)
     assert (ran.returncode, ran.stdout, ran.stderr) == (130, b"", b"bookplates: interrupted\n")
     assert lies_in(folder) == {"pool.toml": MINIMAL, "pool.pdf": OLD}
+
+
+NOT_PASSED_ON = """\
+import os, signal, time
+from bookplates import pipeline
+class Dropped:
+    def __del__(self):
+        os.kill(os.getpid(), signal.SIGINT)
+        sum(range(1000))
+def dropping(*_, **__):
+    Dropped()
+    time.sleep(10)
+    print("went on")
+pipeline.make_pack = dropping
+from bookplates.__main__ import main
+main()
+"""
+
+
+def test_an_interrupt_that_python_cannot_pass_on_ends_it_all_the_same(folder: Path) -> None:
+    """As while an object is taken down: what is raised there is shown and dropped, and the work goes on."""
+    command = [sys.executable, "-c", NOT_PASSED_ON, "make", "pool.toml"]
+    ran = subprocess.run(command, cwd=folder, capture_output=True, check=False, preexec_fn=listening)
+    assert (ran.returncode, ran.stdout, ran.stderr) == (130, b"", b"bookplates: interrupted\n")
+    assert lies_in(folder) == {"pool.toml": MINIMAL, "pool.pdf": OLD}
