@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Collection, Iterator, Sequence
+from collections.abc import Collection, Sequence
 from dataclasses import dataclass, replace
 from functools import partial
 from pathlib import Path
@@ -14,7 +14,7 @@ if TYPE_CHECKING:
     from bookplates.book.record import Plan
     from bookplates.pages.sheets import Pack
     from bookplates.plates.drawing import Drawing
-    from bookplates.readback import About, Measured
+    from bookplates.readback import Measured
     from bookplates.spec.model import Spec
     from bookplates.svg import SvgFile
     from bookplates.verify import Verified
@@ -238,6 +238,7 @@ def verify(pdf: bytes, source: str | bytes | None = None) -> Checked:
     from bookplates.pages.excerpt import told
     from bookplates.plates import plates_of
     from bookplates.readback import about, attached_spec, measure_pdf
+    from bookplates.verify import forgotten, lost
 
     measured = measure_pdf(pdf)
     if not measured.has_parts:
@@ -248,36 +249,14 @@ def verify(pdf: bytes, source: str | bytes | None = None) -> Checked:
     if not set(plates) <= set(plates_of(worked_out)):
         plates, numbers = (), ()  # words that no excerpt of this book says excuse nothing
     only = plates or {layout.plate for layout in worked_out.layouts}
-    problems = list(_lost(itself, measured.pages, len(numbers)))
+    problems = list(lost(itself, measured.pages, len(numbers)))
     try:
         verified = _verified(spec, worked_out, measured, only, excerpt=bool(numbers))
     except Disagreement as error:
         problems += error.problems
     if problems:
         raise Disagreement(*problems)
-    return Checked(verified, itself.excerpt if plates or numbers else "", tuple(_forgotten(itself)))
-
-
-MAY_BE_HIDDEN = ("Dimensions", "Notes")
-"""Layers without which a template is still whole."""
-
-
-def _forgotten(itself: About) -> Iterator[Problem]:
-    """What a pack no longer says of itself."""
-    if not itself.true_size:
-        yield Problem("", "it no longer asks the viewer to print it at 100 %", "choose that in the print dialog")
-    if itself.pages is None:
-        yield Problem("", "it no longer says how many pages it has", "see that no page of words is missing")
-
-
-def _lost(itself: About, pages: int, named: int) -> Iterator[Problem]:
-    """Pages that are missing or there twice, and lines that do not print; `named` is how many an excerpt names."""
-    for should in dict.fromkeys((itself.pages, named or None)):
-        if should not in (None, pages):
-            yield Problem("", f"it has {pages} pages, not {should}")
-    for name in itself.hidden:
-        if name not in MAY_BE_HIDDEN:
-            yield Problem("", f"the layer '{name}' is hidden and does not print", "show it, and save the file again")
+    return Checked(verified, itself.excerpt if plates or numbers else "", tuple(forgotten(itself)))
 
 
 def problems_of(source: str | bytes, folder: Path | None = None) -> tuple[Problem, ...]:
