@@ -42,6 +42,12 @@ def one_line(text: str) -> str:
     return "".join(c if unicodedata.category(c)[0] != "C" else c.encode("unicode_escape").decode() for c in text)
 
 
+def reason(error: Exception) -> str:
+    """Why a file or stream cannot be read or written, in the system's words."""
+    words = getattr(error, "strerror", None) or str(error)
+    return words[:1].lower() + words[1:]
+
+
 class Finding(NamedTuple):
     """What a binder would say of a book: refused, or only warned of."""
 

@@ -12,7 +12,7 @@ from contextlib import ExitStack, contextmanager, suppress
 from pathlib import Path
 from typing import Any, BinaryIO
 
-from bookplates.errors import BadFile, Problem
+from bookplates.errors import BadFile, Problem, reason
 from bookplates.spec import MOST_BYTES
 
 STANDARD = "-"
@@ -297,9 +297,3 @@ def _permissions(target: Path) -> int:
     umask = os.umask(0)
     os.umask(umask)
     return 0o666 & ~umask
-
-
-def reason(error: Exception) -> str:
-    """Why a file or stream cannot be read or written, in the system's words."""
-    words = getattr(error, "strerror", None) or str(error)
-    return words[:1].lower() + words[1:]

@@ -12,7 +12,7 @@ import typer
 
 from bookplates import __version__
 from bookplates.cli.talk import attached, check_outputs, echo_json, fail, is_screen, pack_name, read_spec, warn, write
-from bookplates.errors import BadSpec, BookplatesError, one_line
+from bookplates.errors import BadSpec, BookplatesError, one_line, reason
 
 app = typer.Typer(
     name="bookplates",
@@ -194,7 +194,7 @@ def run(told_to_end: Sequence[int] = ()) -> None:
     try:
         app()
     except OSError as error:  # files are dealt with where they are read and written
-        from bookplates.files import let_go, reason
+        from bookplates.files import let_go
 
         let_go(sys.stdout)
         _end_with(f"standard output: cannot be written ({reason(error)})")

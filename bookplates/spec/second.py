@@ -7,6 +7,7 @@ from dataclasses import dataclass
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
+from bookplates.errors import reason
 from bookplates.lengths import shown
 from bookplates.spec.faults import nearest
 
@@ -80,8 +81,7 @@ def _read(written: str, path: Path) -> Second:
         with path.open("rb") as file:
             data = file.read(LARGEST_FONT + 1)
     except (OSError, ValueError) as error:
-        reason = (getattr(error, "strerror", None) or str(error)).lower()
-        return _unfit(f"{shown(written)} cannot be read ({reason})", FROM_THE_SPECS_FOLDER)
+        return _unfit(f"{shown(written)} cannot be read ({reason(error)})", FROM_THE_SPECS_FOLDER)
     if len(data) > LARGEST_FONT:
         return _unfit(f"{shown(written)} is too large", f"{LARGEST_FONT // 1024**2} MiB at most")
     try:
