@@ -34,7 +34,8 @@ def main() -> None:
         """The exit was raised where Python passes nothing on, as while it drops the lock of an import: once more, then."""
         if heard and isinstance(raised.exc_value, SystemExit):
             signal.signal(heard[0], end)
-            _thread.start_new_thread(signal_soon, (heard[0], _thread.get_ident()))
+            with suppress(RuntimeError):  # Python closes down and begins no thread: it is ending anyway
+                _thread.start_new_thread(signal_soon, (heard[0], _thread.get_ident()))
         else:
             say(raised)
 

@@ -14,7 +14,7 @@ import pytest
 from bookplates.errors import BadSpec, Disagreement, PaperTooSmall
 from bookplates.geometry import Size
 from bookplates.papers.printing import Margins, PageSetup
-from bookplates.pipeline import Made, make_pack
+from bookplates.pipeline import Made, make_pack, plan
 from bookplates.verify import verify_pack
 from outside import Drawn, parts_in
 
@@ -184,6 +184,23 @@ def test_larger_paper_that_saves_nothing_is_not_used() -> None:
     assert set(page_sizes(f'{WALL_BOOK}large_paper = "A4"\n')) == {(210, 297)}
     with pytest.raises(PaperTooSmall, match=r"print\.large_paper"):
         make_pack(f'{WALL_BOOK}large_paper = "100 x 110 mm"\n')
+
+
+@pytest.mark.parametrize(
+    ("papers", "told"),
+    [
+        ('paper = "A4"\nlarge_paper = "A4 landscape"\n', True),
+        ('paper = "A4"\nlarge_paper = "A5"\n', True),
+        ('large_paper = "A4"\n', True),
+        ('paper = "A4"\nlarge_paper = "A3"\n', False),
+        ('paper = "A4"\nlarge_paper = "Letter"\n', False),  # wider, so that it may take what A4 does not
+        ('paper = "A4"\n', False),
+    ],
+)
+def test_larger_paper_that_is_not_larger_is_warned_of(papers: str, told: bool) -> None:
+    warnings = [problem for problem in plan(WALL_BOOK + papers).warnings if problem.where == "print.large_paper"]
+    assert len(warnings) == told
+    assert all("is no larger than the paper, 210" in problem.what and problem.hint for problem in warnings)
 
 
 def test_each_margin_keeps_its_own_side_free() -> None:

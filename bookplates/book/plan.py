@@ -51,7 +51,7 @@ def plan(spec: Spec) -> Plan:
         tape=cover.tape_sizes(block, seam),
         provisional=(*texts.provisional(text), *cover.provisional(block), *cover.provisional_supports(block, seam)),
         defaults=tuple(Default(where, value) for where, value in _defaults(spec, block)),
-        warnings=(*(finding.problem for finding in (*found, *crowded(sewing.path, seam))), *spec.notes),
+        warnings=(*(finding.problem for finding in (*found, *crowded(sewing.path, seam))), *spec.notes, *spec.idle),
         work=cover.work(block, seam),
         laid_in=cover.laid_in(block, seam),
         sides=spec.sewing.sides,

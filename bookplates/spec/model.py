@@ -11,7 +11,7 @@ from bookplates.geometry import Size
 from bookplates.kinds.keys import EachSide, Keys, Named, Span
 from bookplates.kinds.patterns import Pattern
 from bookplates.kinds.styles import Style
-from bookplates.lengths import Units, both, both_sizes, in_mm
+from bookplates.lengths import Units, both, both_sizes, fits, in_mm
 from bookplates.papers.printing import Margins, PageSetup
 from bookplates.papers.sizes import sheet_size
 from bookplates.spec.tables import Head, Measured, Print, TextBlock
@@ -58,14 +58,28 @@ class Spec:
         return "A4" if self.units == "mm" else "Letter"
 
     @property
+    def paper(self) -> Size:
+        """The paper in the printer."""
+        return self.print.paper or sheet_size(self.paper_name)
+
+    @property
     def setup(self) -> PageSetup:
         """The paper in the printer, upright."""
-        return self._page(self.print.paper or sheet_size(self.paper_name))
+        return self._page(self.paper)
 
     @property
     def large_setup(self) -> PageSetup | None:
         """The larger paper, upright, where there is any."""
         return self._page(self.print.large_paper) if self.print.large_paper else None
+
+    @property
+    def idle(self) -> tuple[Problem, ...]:
+        """What is written in [print] and changes nothing."""
+        paper, large = self.paper, self.print.large_paper
+        if large is None or not (fits(min(large), min(paper)) and fits(max(large), max(paper))):
+            return ()
+        what = f"{both_sizes(large, self.units)} is no larger than the paper, {both_sizes(paper, self.units)}: nothing needs it"
+        return (Problem("print.large_paper", what, "larger paper, or leave it out"),)
 
     def _page(self, paper: Size) -> PageSetup:
         sides, reading = self.print.margin, Size(self.print.bar_across, self.print.bar_along)
