@@ -96,8 +96,8 @@ def _in_the_latest(names: Iterable[str], counted: dict[Path, int]) -> Path:
 
 
 def line_of(lines: dict[Path, int], where: str) -> int:
-    """The line of a dotted key, else of the table that should hold it, else 1."""
-    path: Path = tuple(where.split("."))
+    """The line of a dotted key, else of the table that should hold it, else 1. Entries of a list are counted from 1."""
+    path: Path = tuple(int(step) - 1 if step.isdecimal() else step for step in where.split("."))
     while path and path not in lines:
         path = path[:-1]
     return lines.get(path, 1)

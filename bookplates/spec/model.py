@@ -14,7 +14,9 @@ from bookplates.kinds.styles import Style
 from bookplates.lengths import Units, both, both_sizes, fits, in_mm
 from bookplates.papers.printing import Margins, PageSetup
 from bookplates.papers.sizes import sheet_size
+from bookplates.spec.stock import Cutting, Stock
 from bookplates.spec.tables import Head, Measured, Print, TextBlock
+from bookplates.spec.taught import Class
 
 if TYPE_CHECKING:
     from bookplates.letters import SecondFont
@@ -35,6 +37,9 @@ class Spec:
         source: the text it was read from.
         notes: what is wrong with [print], where that was no reason to stop.
         second: the font for letters that the built-in one lacks, if there is one.
+        stock: the paper on the table, entry by entry.
+        cut_with: how it is cut, where that is written.
+        taught: the class that makes the book, if there is one.
     """
 
     head: Head
@@ -46,6 +51,14 @@ class Spec:
     source: bytes
     notes: tuple[Problem, ...] = ()
     second: SecondFont | None = None
+    stock: tuple[Stock, ...] = ()
+    cut_with: Cutting | None = None
+    taught: Class | None = None
+
+    @property
+    def cutting(self) -> Cutting:
+        """How paper is cut."""
+        return self.cut_with or Cutting()
 
     @property
     def units(self) -> Units:

@@ -23,7 +23,9 @@ from bookplates.spec.faults import alike, nearest, problems_of, unknown
 from bookplates.spec.model import Spec
 from bookplates.spec.parse import parse
 from bookplates.spec.second import UNREAD, read_second
+from bookplates.spec.stock import Cutting, Stock
 from bookplates.spec.tables import Head, Measured, Print, TextBlock
+from bookplates.spec.taught import Class
 
 Raw = dict[str, Any]
 Table = TypeVar("Table", bound=Keys)
@@ -66,6 +68,7 @@ def read_spec(source: bytes, *, for_printing: bool = True, folder: Path | None =
     cover = tables.cover()
     sewing = tables.sewing(cover)
     printing, notes = tables.printing(for_printing)
+    stock, cutting, taught = tables.stock(), tables.written("cutting", Cutting), tables.written("class", Class)
     spec = None
     if text_block is not None and cover is not None and sewing is not None:
         spec = Spec(
@@ -78,11 +81,14 @@ def read_spec(source: bytes, *, for_printing: bool = True, folder: Path | None =
             source=source,
             notes=notes,
             second=tables.second.font,
+            stock=stock,
+            cut_with=cutting,
+            taught=taught,
         )
     return Reading(spec, tuple(map(tables.as_written, tables.problems)), frozenset(tables.lost))
 
 
-SHARED = ("text_block", "measured", "cover", "sewing", "print")
+SHARED = ("text_block", "measured", "cover", "sewing", "print", "stock", "cutting", "class")
 """Tables that a book may have whatever its cover."""
 
 
@@ -206,6 +212,20 @@ class _Tables:
                 [Problem("sewing.pattern", f"{named} does not go with cover.style = {shown(cover.style)}", going)],
             )
         return self.read("sewing", pattern, _named(table, "pattern", pattern)) or self._fallback("sewing", pattern)
+
+    def stock(self) -> tuple[Stock, ...]:
+        """Every [[stock]] entry that can be read; the first is `stock.1` in what is said of it."""
+        entries = self.raw.get("stock", [])
+        if not (isinstance(entries, list) and all(isinstance(entry, dict) for entry in entries)):
+            how = "[[stock]], in two brackets, on a line of its own for each paper, its keys below"
+            self.fail("stock", [Problem("stock", "is not a list of tables", how)])
+            return ()
+        found = (self.read(f"stock.{number}", Stock, entry) for number, entry in enumerate(entries, 1))
+        return tuple(entry for entry in found if entry is not None)
+
+    def written(self, name: str, model: type[Table]) -> Table | None:
+        """A table that only some books have, where it is written."""
+        return self.read(name, model) if name in self.raw else None
 
     def _fallback(self, name: str, model: type[Table]) -> Table:
         """A table of defaults, to look at the other tables by."""

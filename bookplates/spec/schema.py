@@ -8,7 +8,9 @@ from typing import Any
 from bookplates.kinds.keys import Keys
 from bookplates.kinds.patterns import PATTERNS
 from bookplates.kinds.styles import STYLES
+from bookplates.spec.stock import Cutting, Stock
 from bookplates.spec.tables import Head, Measured, Print, TextBlock
+from bookplates.spec.taught import Class
 
 
 def schema() -> dict[str, Any]:
@@ -27,6 +29,9 @@ def schema() -> dict[str, Any]:
         **own,
         "sewing": _any_of({name: _of(pattern, definitions) for name, pattern in PATTERNS.items()}, "pattern"),
         "print": _of(Print, definitions),
+        "stock": {"type": "array", "items": _of(Stock, definitions), "description": "the paper on the table"},
+        "cutting": _of(Cutting, definitions),
+        "class": _of(Class, definitions),
     }
     return {
         "$schema": "https://json-schema.org/draft/2020-12/schema",

@@ -23,7 +23,7 @@ Format = Literal["folio", "quarto", "octavo", "sextodecimo"]
 HALVINGS: dict[Format, int] = {"folio": 1, "quarto": 2, "octavo": 3, "sextodecimo": 4}
 
 
-def _line_of_text(value: Any, info: ValidationInfo) -> Any:
+def line_of_text(value: Any, info: ValidationInfo) -> Any:
     """Refuse what cannot stand on one printed line. Raises a fault."""
     if not isinstance(value, str):
         return value
@@ -74,14 +74,14 @@ def _instead(lacking: str, second: Second) -> str:
 def _title(value: Any, info: ValidationInfo) -> Any:
     if isinstance(value, str) and not value.strip():
         raise fault("is empty", "the book's title, as it is to stand on every page")
-    return _line_of_text(value, info)
+    return line_of_text(value, info)
 
 
 class Head(Keys):
     """What stands above the first table."""
 
     title: Annotated[str, BeforeValidator(_title)] = Field(description="stands on every page")
-    maker: Annotated[str, BeforeValidator(_line_of_text)] = Field(default="", description="who makes the book")
+    maker: Annotated[str, BeforeValidator(line_of_text)] = Field(default="", description="who makes the book")
     units: Units = Field(default="mm", description="bare numbers, and which unit is shown first")
 
 

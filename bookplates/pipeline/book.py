@@ -1,4 +1,4 @@
-"""The one place that knows the order of the rooms: spec, plan, plates, pages, PDF, and what it measures."""
+"""A book through the rooms: spec, plan, plates, pages, PDF, and what it measures."""
 
 from __future__ import annotations
 
@@ -61,7 +61,7 @@ class Made:
     svg: tuple[SvgFile, ...] = ()
 
 
-def _spec(source: str | bytes, *, for_printing: bool, folder: Path | None = None, lettering: bool = True) -> Spec:
+def checked_spec(source: str | bytes, *, for_printing: bool, folder: Path | None = None, lettering: bool = True) -> Spec:
     """A spec without fault. Raises BadSpec with every problem that can be told."""
     from bookplates.book.plan import problems_beyond
     from bookplates.spec.read import read_spec
@@ -89,7 +89,7 @@ def plan(source: str | bytes, folder: Path | None = None) -> Plan:
     """
     from bookplates.book.plan import plan as work_out
 
-    return work_out(_spec(source, for_printing=False, folder=folder))
+    return work_out(checked_spec(source, for_printing=False, folder=folder))
 
 
 def make_pack(source: str | bytes, wanted: Wanted = EVERYTHING, folder: Path | None = None) -> Made:
@@ -109,7 +109,7 @@ def make_pack(source: str | bytes, wanted: Wanted = EVERYTHING, folder: Path | N
     """
     from bookplates.book.plan import plan as work_out
 
-    spec = _spec(source, for_printing=True, folder=folder)
+    spec = checked_spec(source, for_printing=True, folder=folder)
     worked_out = work_out(spec)
     if spec.second is None:
         return _made(spec, worked_out, wanted)
@@ -243,7 +243,7 @@ def verify(pdf: bytes, source: str | bytes | None = None) -> Checked:
     measured = measure_pdf(pdf)
     if not measured.has_parts:
         raise BadFile(Problem("", "this document holds no templates that name themselves", "a pack made by bookplates"))
-    spec = _spec(attached_spec(pdf) if source is None else source, for_printing=True, lettering=False)
+    spec = checked_spec(attached_spec(pdf) if source is None else source, for_printing=True, lettering=False)
     worked_out, itself = work_out(spec), about(pdf)
     plates, numbers = told(itself.excerpt) or ((), ())
     if not set(plates) <= set(plates_of(worked_out)):
@@ -264,7 +264,7 @@ def problems_of(source: str | bytes, folder: Path | None = None) -> tuple[Proble
     from bookplates.book.plan import plan as work_out
 
     try:
-        work_out(_spec(source, for_printing=True, folder=folder))
+        work_out(checked_spec(source, for_printing=True, folder=folder))
     except BadSpec as error:
         return error.problems
     return ()

@@ -1,0 +1,301 @@
+"""What is cut from which stock: needs against the paper on the table. Lengths in mm."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Iterator, Sequence
+from dataclasses import dataclass, replace
+from itertools import groupby, permutations
+
+from bookplates.errors import Problem
+from bookplates.geometry import Size
+from bookplates.lengths import close
+from bookplates.spec.stock import Cutting, Stock
+from bookplates.workshop.cutting.engine import cut_up
+from bookplates.workshop.cutting.roll import CutRoll, cut_rolls
+from bookplates.workshop.cutting.tree import CutSheet, Want, puts, stops
+from bookplates.workshop.lying import along_roll, fitting, with_grain
+from bookplates.workshop.needs import Need
+
+MOST_ORDERS = 24
+"""So many orders of the stocks of one material are tried: all of four."""
+
+
+@dataclass(frozen=True, slots=True)
+class Entry:
+    """A stock as it stands in the spec: the first is number 1; one that nobody wrote has none."""
+
+    stock: Stock
+    number: int | None
+
+
+@dataclass(frozen=True, slots=True)
+class Kind:
+    """Pieces that are alike to the one who cuts: of one size, and free to lie in the same ways.
+
+    Attributes:
+        needs: what they are, one name and one owner each.
+        want: their size, how many, and how they may lie.
+    """
+
+    needs: tuple[Need, ...]
+    want: Want
+
+    @property
+    def name(self) -> str:
+        """What they are called together.
+
+        A front and a back board of one size are two of "board".
+        """
+        names = list(dict.fromkeys(need.name for need in self.needs))
+        lasts = {name.removeprefix("front ").removeprefix("back ") for name in names}
+        called = lasts.pop() if len(names) > 1 and len(lasts) == 1 else " or ".join(names)
+        whose = ", ".join(dict.fromkeys(need.whose for need in self.needs if need.whose))
+        return f"{called} ({whose})" if whose else called
+
+
+@dataclass(frozen=True, slots=True)
+class SheetCuts:
+    """What is cut from one stock of sheets.
+
+    Attributes:
+        entry: the stock.
+        size: of a sheet, as it lies.
+        blade: what a cut takes away.
+        kinds: what comes out; a `Put` of a tree names one by its place here.
+        ways: how the sheets are cut, each with how many are cut so.
+    """
+
+    entry: Entry
+    size: Size
+    blade: float
+    kinds: tuple[Kind, ...]
+    ways: tuple[CutSheet, ...]
+
+    @property
+    def used(self) -> int:
+        """How many sheets it takes."""
+        return sum(way.times for way in self.ways)
+
+    @property
+    def missing(self) -> int:
+        """How many of them are not on hand; nothing where nobody said how many are."""
+        count = self.entry.stock.count
+        return 0 if count is None else max(0, self.used - count)
+
+    @property
+    def against(self) -> bool:
+        """Whether a piece lies across the grain."""
+        return any(not _with(self.kinds[put.want], put.turned, self.entry.stock) for way in self.ways for put in puts(way.tree))
+
+
+@dataclass(frozen=True, slots=True)
+class RollCuts:
+    """What is cut from one stock that comes by the length.
+
+    Attributes:
+        entry: the stock.
+        length: of a roll.
+        kinds: what comes out; the lengths of a roll name one by its place here.
+        rolls: how the rolls are cut, each with how many are cut so.
+    """
+
+    entry: Entry
+    length: float
+    kinds: tuple[Kind, ...]
+    rolls: tuple[CutRoll, ...]
+
+    @property
+    def used(self) -> int:
+        """How many rolls it takes."""
+        return sum(roll.times for roll in self.rolls)
+
+    @property
+    def missing(self) -> int:
+        """How many of them are not on hand; nothing where nobody said how many are."""
+        count = self.entry.stock.count
+        return 0 if count is None else max(0, self.used - count)
+
+
+@dataclass(frozen=True, slots=True)
+class MaterialCuts:
+    """One material.
+
+    Attributes:
+        material: its name.
+        needs: all that is to be cut of it.
+        sheets, rolls: what is cut from each stock of it.
+        without: what goes on no stock of it, or of which there is no stock.
+    """
+
+    material: str
+    needs: tuple[Need, ...]
+    sheets: tuple[SheetCuts, ...] = ()
+    rolls: tuple[RollCuts, ...] = ()
+    without: tuple[Need, ...] = ()
+
+    @property
+    def missing(self) -> int:
+        """Sheets and rolls that are not on hand."""
+        return sum(cuts.missing for cuts in (*self.sheets, *self.rolls))
+
+    @property
+    def used(self) -> int:
+        """Sheets and rolls."""
+        return sum(cuts.used for cuts in (*self.sheets, *self.rolls))
+
+    @property
+    def different_stops(self) -> int:
+        """How often the stop is set anew, all sheets together."""
+        return len({stop for cuts in self.sheets for way in cuts.ways for stop in stops(way.tree)})
+
+
+def cut_all(
+    needs: Sequence[Need], entries: Sequence[Entry], cutting: Cutting, *, text_sheet: Entry | None = None
+) -> tuple[MaterialCuts, ...]:
+    """Each material with what is cut from its stock, in the order in which the needs name them.
+
+    Args:
+        needs: of all books together.
+        entries: the stock.
+        cutting: what a cut takes away, and what is worth keeping.
+        text_sheet: the sheet that the book divides; taken for text paper where no stock of that is written.
+    """
+    materials = dict.fromkeys(need.material for need in needs)
+    return tuple(_material(name, needs, entries, cutting, text_sheet) for name in materials)
+
+
+def _material(
+    name: str, needs: Sequence[Need], entries: Sequence[Entry], cutting: Cutting, text_sheet: Entry | None
+) -> MaterialCuts:
+    own = tuple(need for need in needs if need.material == name)
+    stock = [entry for entry in entries if entry.stock.material == name]
+    if not stock and name == "text paper" and text_sheet is not None:
+        stock = [text_sheet]
+    if not stock:
+        return MaterialCuts(name, own, without=own)
+    blade = cutting.blade
+    if text_sheet is not None and all(_same_sheet(entry.stock, text_sheet.stock) for entry in stock):
+        blade = 0.0  # a sheet that is halved is halved: what the knife takes is not seen
+    tried = (_shared_out(own, order, blade, cutting.offcut) for order in _orders(stock))
+    return min((replace(cuts, material=name) for cuts in tried), key=_cost)
+
+
+def _same_sheet(one: Stock, other: Stock) -> bool:
+    if one.size is None or other.size is None:
+        return False
+    return all(close(a, b) for a, b in zip(sorted(one.size), sorted(other.size), strict=True))
+
+
+def _orders(stock: Sequence[Entry]) -> Iterable[Sequence[Entry]]:
+    """The stocks in the orders in which they may be used up: what is on hand before what has to be bought."""
+    return list(permutations(stock)) if len(stock) <= 4 else [stock, stock[::-1]]
+
+
+def _cost(cuts: MaterialCuts) -> tuple[int, int, int, int, float, int]:
+    """Pieces without stock, sheets not on hand, sheets to buy, sheets, their area, stop settings: less is better."""
+    bought = sum(one.used for one in (*cuts.sheets, *cuts.rolls) if one.entry.stock.count is None)
+    area = sum(one.used * one.size.width * one.size.height for one in cuts.sheets)
+    without = sum(need.count for need in cuts.without)
+    return without, cuts.missing, bought, cuts.used, round(area, 3), cuts.different_stops
+
+
+def _shared_out(needs: Sequence[Need], order: Sequence[Entry], blade: float, usable: float) -> MaterialCuts:
+    """Take each stock in turn until it is used up; what is then still missing is missing of the last that takes it."""
+    left = list(needs)
+    sheets: list[SheetCuts] = []
+    rolls: list[RollCuts] = []
+    for place, entry in enumerate(order):
+        later = order[place + 1 :]
+        if entry.stock.on_roll:
+            roll, left = _rolls(left, entry, later)
+            rolls += [roll] if roll else []
+        else:
+            sheet, left = _sheets(left, entry, later, blade, usable)
+            sheets += [sheet] if sheet else []
+    return MaterialCuts(needs[0].material, tuple(needs), tuple(sheets), tuple(rolls), tuple(left))
+
+
+def goes_on(need: Need, stock: Stock) -> bool:
+    """Whether a piece can be cut from a stock at all."""
+    if stock.length is not None:
+        long = along_roll(need.size, stock.width)
+        return long is not None and long <= stock.length + 1e-6
+    return need.material != "thread" and bool(fitting(need.size, need.grain, stock))
+
+
+def _sheets(
+    left: list[Need], entry: Entry, later: Sequence[Entry], blade: float, usable: float
+) -> tuple[SheetCuts | None, list[Need]]:
+    stock = entry.stock
+    here = [need for need in left if goes_on(need, stock)]
+    if stock.size is None or not here:
+        return None, left
+    kinds = tuple(_kinds(here, stock))
+    ways = cut_up([kind.want for kind in kinds], stock.size, blade, usable)
+    over = [need for need in left if need not in here]
+    if stock.count is not None and sum(way.times for way in ways) > stock.count and later:
+        ways, back = _no_more(ways, kinds, stock.count, later)
+        over += back
+    return (SheetCuts(entry, stock.size, blade, kinds, ways) if ways else None), over
+
+
+def _no_more(
+    ways: Sequence[CutSheet], kinds: Sequence[Kind], count: int, later: Sequence[Entry]
+) -> tuple[tuple[CutSheet, ...], list[Need]]:
+    """As many of the sheets as there are, and what was to come out of the others, as far as later stock takes it."""
+    passed_on = {number for number, kind in enumerate(kinds) if any(goes_on(kind.needs[0], entry.stock) for entry in later)}
+    sheets = [way.tree for way in ways for _ in range(way.times)]
+    sheets.sort(key=lambda tree: all(put.want in passed_on for put in puts(tree)))  # what has no other place goes first
+    taken = max(count, sum(not all(put.want in passed_on for put in puts(tree)) for tree in sheets))
+    kept = [CutSheet(tree, len(list(group))) for tree, group in groupby(sheets[:taken])]
+    lost = [put.want for tree in sheets[taken:] for put in puts(tree)]
+    return tuple(kept), [need for number, kind in enumerate(kinds) for need in _last(kind, lost.count(number))]
+
+
+def _last(kind: Kind, count: int) -> Iterator[Need]:
+    """So many of a kind's pieces, from its last need on."""
+    for need in reversed(kind.needs):
+        taken = min(need.count, count)
+        if taken:
+            yield replace(need, count=taken)
+        count -= taken
+
+
+def _rolls(left: list[Need], entry: Entry, later: Sequence[Entry]) -> tuple[RollCuts | None, list[Need]]:
+    stock = entry.stock
+    here = [need for need in left if goes_on(need, stock)]
+    if stock.length is None or not here:
+        return None, left
+    lengths = [(along_roll(need.size, stock.width) or 0.0, need.count) for need in here]
+    kinds = tuple(
+        Kind((need,), Want(Size(min(need.size), long), need.count)) for need, (long, _) in zip(here, lengths, strict=True)
+    )
+    rolls = cut_rolls(lengths, stock.length)
+    over = [need for need in left if need not in here]
+    return RollCuts(entry, stock.length, kinds, rolls), over
+
+
+def _kinds(needs: Iterable[Need], stock: Stock) -> Iterator[Kind]:
+    """Needs of one size that may lie in the same ways are cut as one."""
+    found: dict[tuple[int, int, bool, bool], list[Need]] = {}
+    for need in needs:
+        ways = fitting(need.size, need.grain, stock)
+        size = (round(need.size.width * 1e4), round(need.size.height * 1e4))
+        found.setdefault((*size, ways.upright, ways.turned), []).append(need)
+    for (_, _, upright, turned), alike in found.items():
+        want = Want(alike[0].size, sum(need.count for need in alike), upright=upright, turned=turned)
+        yield Kind(tuple(alike), want)
+
+
+def _with(kind: Kind, turned: bool, stock: Stock) -> bool:
+    ways = with_grain(kind.needs[0].grain, stock)
+    return ways.turned if turned else ways.upright
+
+
+def short_of(cuts: Iterable[MaterialCuts]) -> Iterator[Problem]:
+    """Stock of which there is too little, and how many sheets or rolls are missing."""
+    for material in cuts:
+        for one in (*material.sheets, *material.rolls):
+            if one.missing:
+                what = f"{one.entry.stock.count} of {one.entry.stock.name} are on hand, and {one.used} are needed"
+                yield Problem(f"stock.{one.entry.number}.count", f"{what}: {one.missing} missing", "more of it, or fewer books")
