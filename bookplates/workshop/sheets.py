@@ -2,9 +2,10 @@
 
 from __future__ import annotations
 
+from collections import Counter
 from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass, replace
-from itertools import groupby, permutations
+from itertools import permutations
 
 from bookplates.errors import Problem
 from bookplates.geometry import Size
@@ -16,8 +17,8 @@ from bookplates.workshop.cutting.tree import CutSheet, Want, puts, stops
 from bookplates.workshop.lying import along_roll, fitting, with_grain
 from bookplates.workshop.needs import Need
 
-MOST_ORDERS = 24
-"""So many orders of the stocks of one material are tried: all of four."""
+MOST_ORDERED = 4
+"""Of so many stocks of one material every order is tried; of more, the one they are written in and its reverse."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -134,14 +135,19 @@ class MaterialCuts:
     without: tuple[Need, ...] = ()
 
     @property
+    def cuts(self) -> tuple[SheetCuts | RollCuts, ...]:
+        """What is cut from each stock."""
+        return (*self.sheets, *self.rolls)
+
+    @property
     def missing(self) -> int:
         """Sheets and rolls that are not on hand."""
-        return sum(cuts.missing for cuts in (*self.sheets, *self.rolls))
+        return sum(cuts.missing for cuts in self.cuts)
 
     @property
     def used(self) -> int:
         """Sheets and rolls."""
-        return sum(cuts.used for cuts in (*self.sheets, *self.rolls))
+        return sum(cuts.used for cuts in self.cuts)
 
     @property
     def different_stops(self) -> int:
@@ -188,12 +194,12 @@ def _same_sheet(one: Stock, other: Stock) -> bool:
 
 def _orders(stock: Sequence[Entry]) -> Iterable[Sequence[Entry]]:
     """The stocks in the orders in which they may be used up: what is on hand before what has to be bought."""
-    return list(permutations(stock)) if len(stock) <= 4 else [stock, stock[::-1]]
+    return list(permutations(stock)) if len(stock) <= MOST_ORDERED else [stock, stock[::-1]]
 
 
 def _cost(cuts: MaterialCuts) -> tuple[int, int, int, int, float, int]:
     """Pieces without stock, sheets not on hand, sheets to buy, sheets, their area, stop settings: less is better."""
-    bought = sum(one.used for one in (*cuts.sheets, *cuts.rolls) if one.entry.stock.count is None)
+    bought = sum(one.used for one in cuts.cuts if one.entry.stock.count is None)
     area = sum(one.used * one.size.width * one.size.height for one in cuts.sheets)
     without = sum(need.count for need in cuts.without)
     return without, cuts.missing, bought, cuts.used, round(area, 3), cuts.different_stops
@@ -223,16 +229,24 @@ def goes_on(need: Need, stock: Stock) -> bool:
     return need.material != "thread" and bool(fitting(need.size, need.grain, stock))
 
 
+def _parted(left: Iterable[Need], stock: Stock) -> tuple[list[Need], list[Need]]:
+    """What can be cut from a stock, and what cannot."""
+    here: list[Need] = []
+    over: list[Need] = []
+    for need in left:
+        (here if goes_on(need, stock) else over).append(need)
+    return here, over
+
+
 def _sheets(
     left: list[Need], entry: Entry, later: Sequence[Entry], blade: float, usable: float
 ) -> tuple[SheetCuts | None, list[Need]]:
     stock = entry.stock
-    here = [need for need in left if goes_on(need, stock)]
+    here, over = _parted(left, stock)
     if stock.size is None or not here:
         return None, left
     kinds = tuple(_kinds(here, stock))
     ways = cut_up([kind.want for kind in kinds], stock.size, blade, usable)
-    over = [need for need in left if need not in here]
     if stock.count is not None and sum(way.times for way in ways) > stock.count and later:
         ways, back = _no_more(ways, kinds, stock.count, later)
         over += back
@@ -242,14 +256,27 @@ def _sheets(
 def _no_more(
     ways: Sequence[CutSheet], kinds: Sequence[Kind], count: int, later: Sequence[Entry]
 ) -> tuple[tuple[CutSheet, ...], list[Need]]:
-    """As many of the sheets as there are, and what was to come out of the others, as far as later stock takes it."""
-    passed_on = {number for number, kind in enumerate(kinds) if any(goes_on(kind.needs[0], entry.stock) for entry in later)}
-    sheets = [way.tree for way in ways for _ in range(way.times)]
-    sheets.sort(key=lambda tree: all(put.want in passed_on for put in puts(tree)))  # what has no other place goes first
-    taken = max(count, sum(not all(put.want in passed_on for put in puts(tree)) for tree in sheets))
-    kept = [CutSheet(tree, len(list(group))) for tree, group in groupby(sheets[:taken])]
-    lost = [put.want for tree in sheets[taken:] for put in puts(tree)]
-    return tuple(kept), [need for number, kind in enumerate(kinds) for need in _last(kind, lost.count(number))]
+    """As many of the sheets as there are, and what was to come out of the others, as far as later stock takes it.
+
+    Sheets with a piece that has no other place are kept first, and kept even where there are not so many.
+    """
+    passed_on = _passed_on(kinds, later)
+    kept: list[CutSheet] = []
+    lost: Counter[int] = Counter()
+    for way in sorted(ways, key=lambda way: all(put.want in passed_on for put in puts(way.tree))):
+        inside = Counter(put.want for put in puts(way.tree))
+        free = passed_on.issuperset(inside)
+        taken = min(way.times, max(0, count - sum(one.times for one in kept))) if free else way.times
+        kept += [replace(way, times=taken)] if taken else []
+        for want, often in inside.items():
+            lost[want] += often * (way.times - taken)
+    return tuple(kept), [need for number, kind in enumerate(kinds) for need in _last(kind, lost[number])]
+
+
+def _passed_on(kinds: Sequence[Kind], later: Sequence[Entry]) -> frozenset[int]:
+    """The kinds that later stock could take."""
+    going = (number for number, kind in enumerate(kinds) if any(goes_on(kind.needs[0], entry.stock) for entry in later))
+    return frozenset(going)
 
 
 def _last(kind: Kind, count: int) -> Iterator[Need]:
@@ -263,16 +290,32 @@ def _last(kind: Kind, count: int) -> Iterator[Need]:
 
 def _rolls(left: list[Need], entry: Entry, later: Sequence[Entry]) -> tuple[RollCuts | None, list[Need]]:
     stock = entry.stock
-    here = [need for need in left if goes_on(need, stock)]
+    here, over = _parted(left, stock)
     if stock.length is None or not here:
         return None, left
-    lengths = [(along_roll(need.size, stock.width) or 0.0, need.count) for need in here]
-    kinds = tuple(
-        Kind((need,), Want(Size(min(need.size), long), need.count)) for need, (long, _) in zip(here, lengths, strict=True)
-    )
-    rolls = cut_rolls(lengths, stock.length)
-    over = [need for need in left if need not in here]
-    return RollCuts(entry, stock.length, kinds, rolls), over
+    lengths = [along_roll(need.size, stock.width) or 0.0 for need in here]
+    kinds = tuple(Kind((need,), Want(Size(min(need.size), long), need.count)) for need, long in zip(here, lengths, strict=True))
+    rolls = cut_rolls([(long, need.count) for need, long in zip(here, lengths, strict=True)], stock.length)
+    if stock.count is not None and sum(roll.times for roll in rolls) > stock.count and later:
+        rolls, back = _no_more_rolls(rolls, kinds, stock.count, later)
+        over += back
+    return (RollCuts(entry, stock.length, kinds, rolls) if rolls else None), over
+
+
+def _no_more_rolls(
+    rolls: Sequence[CutRoll], kinds: Sequence[Kind], count: int, later: Sequence[Entry]
+) -> tuple[tuple[CutRoll, ...], list[Need]]:
+    """The same as `_no_more`, of rolls."""
+    passed_on = _passed_on(kinds, later)
+    order = sorted(rolls, key=lambda roll: all(number in passed_on for number, times in enumerate(roll.counts) if times))
+    kept: list[CutRoll] = []
+    lost = [0] * len(kinds)
+    for roll in order:
+        free = all(number in passed_on for number, times in enumerate(roll.counts) if times)
+        taken = min(roll.times, max(0, count - sum(one.times for one in kept))) if free else roll.times
+        kept += [replace(roll, times=taken)] if taken else []
+        lost = [before + times * (roll.times - taken) for before, times in zip(lost, roll.counts, strict=True)]
+    return tuple(kept), [need for kind, times in zip(kinds, lost, strict=True) for need in _last(kind, times)]
 
 
 def _kinds(needs: Iterable[Need], stock: Stock) -> Iterator[Kind]:
@@ -295,7 +338,7 @@ def _with(kind: Kind, turned: bool, stock: Stock) -> bool:
 def short_of(cuts: Iterable[MaterialCuts]) -> Iterator[Problem]:
     """Stock of which there is too little, and how many sheets or rolls are missing."""
     for material in cuts:
-        for one in (*material.sheets, *material.rolls):
+        for one in material.cuts:
             if one.missing:
                 what = f"{one.entry.stock.count} of {one.entry.stock.name} are on hand, and {one.used} are needed"
                 yield Problem(f"stock.{one.entry.number}.count", f"{what}: {one.missing} missing", "more of it, or fewer books")
