@@ -2,12 +2,15 @@
 
 from __future__ import annotations
 
-from collections import Counter
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
 
 from bookplates.geometry import Size
-from bookplates.lengths import fits
-from bookplates.workshop.cutting.tree import Cut, CutSheet, Node, Offcut, Put, Want
+from bookplates.workshop.cutting import bounds
+from bookplates.workshop.cutting.choose import Sheets, chosen
+from bookplates.workshop.cutting.job import Job, job
+from bookplates.workshop.cutting.plans import plans
+from bookplates.workshop.cutting.tree import CutSheet, Node, Want, puts
+from bookplates.workshop.cutting.trees import Pieces, real
 
 
 def cut_up(wants: Sequence[Want], sheet: Size, blade: float = 0.0, usable: float = 30.0) -> tuple[CutSheet, ...]:
@@ -21,41 +24,39 @@ def cut_up(wants: Sequence[Want], sheet: Size, blade: float = 0.0, usable: float
 
     Returns:
         The ways to cut, each with how many sheets are cut so; those that most are cut by come first.
+
+    Raises:
+        ValueError: a want goes on the sheet in none of the ways it may lie.
     """
-    left = [want.count for want in wants]
-    trees: Counter[Node] = Counter()
-    while any(left):
-        trees[_sheet(wants, left, sheet, blade)] += 1
-    return tuple(CutSheet(tree, times) for tree, times in trees.most_common())
+    task = job(wants, sheet, blade, usable)
+    if not task.kinds:
+        return ()
+    pieces = Pieces(task, wants, blade)
+    made = [cut for like in chosen(task, plans(task)) for cut in _cut(task, like, sheet, blade, pieces)]
+    return tuple(sorted(made, key=lambda cut: -cut.times))
 
 
-def _lies(want: Want) -> tuple[bool, Size]:
-    return (False, want.size) if want.upright else (True, want.size.turned)
+def bound(wants: Sequence[Want], sheet: Size, blade: float = 0.0) -> int:
+    """The fewest sheets that could ever be enough, whatever the cuts: by area, and by what cannot lie side by side.
+
+    Raises:
+        ValueError: a want goes on the sheet in none of the ways it may lie.
+    """
+    return bounds.fewest(job(wants, sheet, blade, 0.0))
 
 
-def _sheet(wants: Sequence[Want], left: list[int], room: Size, blade: float) -> Node:
-    for number, want in enumerate(wants):
-        turned, size = _lies(want)
-        if left[number] and size.goes_into(room):
-            strip = Size(room.width, size.height)
-            over = room.height - size.height - blade
-            first = _strip(wants, left, strip, blade)
-            if fits(room.height, size.height):
-                return first
-            rest = _sheet(wants, left, Size(room.width, over), blade) if over > 0 else None
-            return Cut(room, False, size.height, first, rest)
-    return Offcut(room)
-
-
-def _strip(wants: Sequence[Want], left: list[int], room: Size, blade: float) -> Node:
-    for number, want in enumerate(wants):
-        turned, size = _lies(want)
-        if left[number] and fits(size.width, room.width) and fits(abs(size.height - room.height), 0):
-            left[number] -= 1
-            put = Put(number, turned, size)
-            if fits(room.width, size.width):
-                return put
-            over = room.width - size.width - blade
-            rest = _strip(wants, left, Size(over, room.height), blade) if over > 0 else None
-            return Cut(room, True, size.width, put, rest)
-    return Offcut(room)
+def _cut(task: Job, like: Sheets, sheet: Size, blade: float, pieces: Pieces) -> Iterator[CutSheet]:
+    """The cuts of like sheets; where a kind stands for several wants, they may yet differ in which come out."""
+    if all(len(task.kinds[laid.kind].wants) == 1 for laid in like.layout):
+        yield CutSheet(real(like.tree, sheet, blade, pieces), like.times)
+        return
+    node: Node | None = None
+    alike = 0
+    for _ in range(like.times):
+        new = real(like.tree, sheet, blade, pieces)
+        if node is not None and puts(new) != puts(node):
+            yield CutSheet(node, alike)
+            alike = 0
+        node, alike = new, alike + 1
+    if node is not None:
+        yield CutSheet(node, alike)

@@ -76,32 +76,37 @@ class CutSheet:
 
 
 def placed(node: Node | None, blade: float, left: float = 0.0, bottom: float = 0.0) -> Iterator[tuple[Node, Box]]:
-    """Every node of a tree with its place on the sheet, mm from the sheet's lower left, parts before what is cut of them."""
-    if node is None:
-        return
-    yield node, Box(left, bottom, left + node.size.width, bottom + node.size.height)
-    if isinstance(node, Cut):
-        beyond = node.stop + blade
-        yield from placed(node.first, blade, left, bottom)
-        yield from placed(node.rest, blade, left + beyond * node.upright, bottom + beyond * (not node.upright))
+    """Every node of a tree with its place on the sheet, mm from the sheet's lower left, parts before what is cut of them.
+
+    A strip is cut into as many parts as it holds, one after the other, so a tree is as deep as that: hence no recursion.
+    """
+    waiting = [(node, left, bottom)]
+    while waiting:
+        part, x, y = waiting.pop()
+        if part is None:
+            continue
+        yield part, Box(x, y, x + part.size.width, y + part.size.height)
+        if isinstance(part, Cut):
+            beyond = part.stop + blade
+            waiting.append((part.rest, x + beyond * part.upright, y + beyond * (not part.upright)))
+            waiting.append((part.first, x, y))
+
+
+def nodes(node: Node | None) -> Iterator[Node]:
+    """Every node of a tree, parts before what is cut of them, what lies at the stop before the rest."""
+    return (part for part, _ in placed(node, 0.0))
 
 
 def stops(node: Node | None) -> frozenset[float]:
     """The different settings of the stop, to a thousandth of a mm."""
-    if not isinstance(node, Cut):
-        return frozenset()
-    return frozenset({round(node.stop, 3)}) | stops(node.first) | stops(node.rest)
+    return frozenset(round(part.stop, 3) for part in nodes(node) if isinstance(part, Cut))
 
 
 def offcuts(node: Node | None) -> tuple[Size, ...]:
     """What is left over."""
-    if isinstance(node, Offcut):
-        return (node.size,)
-    return offcuts(node.first) + offcuts(node.rest) if isinstance(node, Cut) else ()
+    return tuple(part.size for part in nodes(node) if isinstance(part, Offcut))
 
 
 def puts(node: Node | None) -> tuple[Put, ...]:
     """The pieces that come out, in the order in which they lie."""
-    if isinstance(node, Put):
-        return (node,)
-    return puts(node.first) + puts(node.rest) if isinstance(node, Cut) else ()
+    return tuple(part for part in nodes(node) if isinstance(part, Put))
