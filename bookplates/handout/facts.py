@@ -149,6 +149,7 @@ def _edges(plan: Plan) -> tuple[Fact, ...]:
             (
                 ("mitre, left at the corner", cover.mitre),
                 ("turn-ins overlap there by", cover.corner_lap),
+                ("turn-ins lap over their strips", cover.join),
                 ("lining margin", cover.lining_margin),
                 ("cloth on each board", cover.cloth_on_board),
                 ("side paper over the cloth", cover.overlap),
@@ -225,6 +226,8 @@ def _tape(plan: Plan) -> tuple[Fact, ...]:
             ("tape width", tape.width),
             ("tape length", tape.length),
             ("tape on each board", tape.on_board),
+            ("covering under the tape", tape.lap),
+            ("covering off the spine edge", tape.short),
             ("tape edge from the middle", tape.guide_offset),
             ("tape hangs at the head", tape.hang_head),
             ("tape hangs at the tail", tape.hang_tail),

@@ -2,12 +2,14 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterator
 from typing import Literal
 
 from bookplates.geometry import Size
 from bookplates.kinds.cautions import AWL_AGAIN, CLASS_KNIFE, GLUE, GLUE_AGAIN, KNIFE, KNIFE_AGAIN, WEIGHT
 from bookplates.kinds.keys import TurnIns
 from bookplates.kinds.step import Step
+from bookplates.kinds.turn_in_strips import STRIP, Turned
 from bookplates.lengths import Units, both_sizes, told
 
 
@@ -31,25 +33,84 @@ def cut_boards(board: Size, units: Units, *more: str) -> Step:
     )
 
 
-def cover_boards(*, flush: bool) -> Step:
-    """Glue each board to its own covering by its wrap outline; `flush` where paper and board end together at the spine edge."""
+def cover_boards(*, flush: bool, stops: str = "") -> Step:
+    """Glue each board to its own covering by its wrap outline.
+
+    Args:
+        flush: paper and board end together at the spine edge.
+        stops: instead, how far from the spine edge the paper stops, in words; empty where it goes on to that edge.
+    """
     where = "HEAD to HEAD, flush with the paper at the spine edge" if flush else "HEAD to HEAD"
+    pricks, brush, see = "the corners of the board's place", "", ""
+    line: tuple[str, ...] = ()
+    if stops:
+        pricks = "two at the board's fore-edge corners, two where its head and tail edges leave the paper"
+        line = (f"On the outside of each board rule a pencil line {stops} from its spine edge: there the paper will end.",)
+        brush = " Stop at the line: beyond it tape goes on the bare board."
+        see = ", see that the paper ends at the line"
+        where = "HEAD to HEAD: its fore-edge corners on two of them, its head and tail edges on the others"
     return Step(
         "Cut and glue the coverings",
         (
             "Lay the front wrap outline on the wrong side of the cover paper.",
             "HEAD goes to the top of the motif, the grain arrow along the grain.",
-            "Prick through the four small circles, the corners of the board's place.",
+            f"Prick through the four small circles, {pricks}.",
             "Prick through its four outer corners, too. Take the sheet off, and rule from prick to prick.",
             "Cut the whole rectangle. Do not cut the mitres yet.",
-            "Lay clean waste paper under the front board. Brush adhesive thinly over its outside, from the middle out.",
+            *line,
+            f"Lay clean waste paper under the front board. Brush adhesive thinly over its outside, from the middle out.{brush}",
             f"Lay the board on the four pricks, adhesive down, {where}.",
-            "Turn it over, and rub the paper down from the middle out, through clean paper.",
+            f"Turn it over{see}, and rub the paper down from the middle out, through clean paper.",
             "Do the same with the back board and the back wrap outline, on fresh waste paper.",
         ),
         f"{GLUE} {KNIFE_AGAIN} {AWL_AGAIN}",
         "glue covering",
     )
+
+
+def turn_in_strips(turned: Turned, units: Units) -> tuple[Step, ...]:
+    """What makes short turn-ins up: pasted to the inside of a glued board before its covering is turned in."""
+    if not turned.strips:
+        return ()
+    sides, margin = "all four edges" if turned.all_round else "head, tail and fore-edge", turned.margin
+    edge = "along the mark" if margin > 0 else "level with the edge of the board"
+    gauge = f"With the margin gauge mark {told(margin, units)} from {sides}, on the inside of each glued board."
+    sentences = (
+        "The turn-ins are shorter than usual, to save paper: strips under the lining make them up.",
+        "Cut them from cover paper by ruler: they have no template. Their grain runs as in the coverings.",
+        f"For each board: {_strip_sizes(turned, units)}.",
+        *((gauge,) if margin > 0 else ()),
+        f"Brush each on its wrong side, lay its outer edge {edge}.",
+        *_order(turned, units),
+        "Rub them down through clean paper.",
+        f"Turned in, the covering laps over the strips by {told(turned.join or 0.0, units)}. The lining hides both.",
+    )
+    return (Step("Paste the turn-in strips", sentences, f"{KNIFE_AGAIN} {GLUE_AGAIN}", "turn-in strips"),)
+
+
+def _strip_sizes(turned: Turned, units: Units) -> str:
+    """How many of which size for a board, across by along; those for several edges that are the same together."""
+    same: dict[str, list[str]] = {}
+    for strip in turned.strips:
+        size = f"{told(strip.width, units)} by {told(strip.height, units)}"
+        same.setdefault(size, []).append(strip.name.removesuffix(STRIP))
+    return "; ".join(f"{len(edges)} of {size} ({', '.join(edges)})" for size, edges in same.items())
+
+
+def _order(turned: Turned, units: Units) -> Iterator[str]:
+    """Head and tail strips come first; upright ones go between them."""
+    level = [name.removesuffix(STRIP) for name in turned.level_names]
+    mark = "mark" if turned.margin > 0 else "board's edge"
+    if level:
+        stop = "level with the spine edge"
+        if turned.short > 0:
+            stop = f"{told(turned.short, units)} off the spine edge, where the covering ends"
+        ends = "both ends to the marks" if turned.all_round else f"one end to the fore-edge mark, the other {stop}"
+        yield f"{' and '.join(level).capitalize()} first: {ends.replace('mark', mark)}."
+    if len(turned.strips) > len(level):
+        what = "those at fore-edge and spine edge" if turned.all_round else "the fore-edge one"
+        where = ("from mark to mark", "from that strip to the other mark", "between them, edge to edge")[len(level)]
+        yield f"{'Then' if level else 'Lay'} {what} {where.replace('mark', mark)}."
 
 
 Covered = Literal["board", "cover", "case"]

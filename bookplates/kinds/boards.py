@@ -42,23 +42,29 @@ def spine_at_right(face: Face, opening: Opening) -> bool:
     return (face == "front") == (opening == "left")
 
 
-def covering_outline(face: Face, opening: Opening, board: Size, turn_in: TurnIns, mitre: float) -> Outline:
-    """The paper that covers one board, as a piece: corners counter-clockwise from the lower left, mm."""
-    width = board.width + turn_in.fore_edge
-    raised = tuple((x, y + turn_in.tail) for x, y in corner.covering(board, turn_in, mitre))
+def covering_outline(face: Face, opening: Opening, board: Size, turn_in: TurnIns, mitre: float, *, short: float = 0.0) -> Outline:
+    """The paper that covers one board, as a piece: corners counter-clockwise from the lower left, mm.
+
+    `short`: how far from the board's spine edge it stops, mm.
+    """
+    width = board.width + turn_in.fore_edge - short
+    raised = tuple((x - short, y + turn_in.tail) for x, y in corner.covering(board, turn_in, mitre, short))
     return from_lower_left(mirrored(raised, about=width / 2)) if spine_at_right(face, opening) else raised
 
 
-def board_place(face: Face, opening: Opening, board: Size, turn_in: TurnIns) -> Box:
-    """Where the board lies on its covering, mm."""
-    left = turn_in.fore_edge if spine_at_right(face, opening) else 0.0
+def board_place(face: Face, opening: Opening, board: Size, turn_in: TurnIns, short: float = 0.0) -> Box:
+    """Where the board lies on its covering, mm; beyond it at the spine edge where the covering stops `short` of that."""
+    left = turn_in.fore_edge if spine_at_right(face, opening) else 0.0 - short
     return Box(left, turn_in.tail, left + board.width, turn_in.tail + board.height)
 
 
-def wrap_layout(face: Face, opening: Opening, board: Size, turn_in: TurnIns, mitre: float) -> Layout:
-    """The wrap outline of one board: the paper, its square corners, the board's place and pricks at its corners."""
-    paper = covering_outline(face, opening, board, turn_in, mitre)
-    return _wrap(face, paper, board_place(face, opening, board, turn_in))
+def wrap_layout(face: Face, opening: Opening, board: Size, turn_in: TurnIns, mitre: float, *, short: float = 0.0) -> Layout:
+    """The wrap outline of one board: the paper, its square corners, the board's place and pricks at its corners.
+
+    Of a covering that stops `short` of the spine edge, mm, two pricks are where the board's head and tail leave the paper.
+    """
+    paper = covering_outline(face, opening, board, turn_in, mitre, short=short)
+    return _wrap(face, paper, board_place(face, opening, board, turn_in, short))
 
 
 def covering_all_round(board: Size, turn_in: TurnIns, mitre: float) -> Outline:
@@ -82,9 +88,15 @@ def _wrap(face: Face, paper: Outline, place: Box) -> Layout:
             outline(f"{face} covering", "cut", paper),
             *square_corners(face, paper),
             outline(f"{face} board place", "place", place.corners),
-            *pricks(face, place),
+            *pricks(face, _on(paper, place)),
         ),
     )
+
+
+def _on(paper: Outline, place: Box) -> Box:
+    """What of a board's place lies on the paper, across; head and tail are always turned in."""
+    box = bounds(paper)
+    return place._replace(left=max(place.left, box.left), right=min(place.right, box.right))
 
 
 def pricks(name: str, place: Box) -> tuple[Part, ...]:

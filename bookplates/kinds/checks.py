@@ -24,6 +24,10 @@ LINING_TO_SPARE = 3.0
 """A lining should reach this far over the turn-ins, mm: common practice, no source."""
 
 
+TURN_IN = "cover.turn_in"
+"""What usually says how far a covering goes round the edges of its board."""
+
+
 def board_findings(board: Size, square: Squares, units: Units, joint_key: str) -> Iterator[Finding]:
     """Boards that are none, or far larger than their text block."""
     if board.width < LEAST_BOARD:
@@ -50,24 +54,31 @@ def joint_findings(joint: float, board: float, units: Units, joint_key: str, lea
 
 
 def mitre_findings(
-    mitre: float, board_thickness: float, board: Size, turn_in: TurnIns, units: Units, *, all_round: bool = False
+    mitre: float,
+    board_thickness: float,
+    board: Size,
+    turn_in: TurnIns,
+    units: Units,
+    *,
+    all_round: bool = False,
+    turn_key: str = TURN_IN,
 ) -> Iterator[Finding]:
     """Mitres that bare the corner, miss the paper, cross, or come nearer than a board's thickness.
 
-    `all_round`: of a board turned in on all four sides, its spine side like its fore-edge.
+    `all_round`: of a board turned in on all four sides, its spine side like its fore-edge; `turn_key`: what says how far.
     """
     least, most = corner.least_mitre(board_thickness), corner.most_mitre(turn_in)
     if not fits(least, mitre):
         yield refuse(
             "cover.mitre",
             f"{said(mitre, units)} bares the corner of a board {said(board_thickness, units)} thick",
-            _mitre_that_suits(board_thickness, turn_in, units),
+            _mitre_that_suits(board_thickness, turn_in, units, turn_key),
         )
     elif fits(most, mitre):
         yield refuse(
             "cover.mitre",
             f"a cut {said(mitre, units)} from the board's corner misses the paper",
-            f"{_less_than(most, units) if fits(board_thickness, most) else ''}a larger cover.turn_in",
+            f"{_less_than(most, units) if fits(board_thickness, most) else ''}a larger {turn_key}",
         )
     elif not fits(board_thickness, mitre):
         yield warn(
@@ -77,21 +88,25 @@ def mitre_findings(
         )
     if mitre < most and corner.cuts_apart(board, turn_in, mitre, all_round=all_round) <= 0:
         yield refuse(
-            "cover.turn_in",
+            turn_key,
             "the mitre cuts of the covering would cross each other",
-            "a smaller turn-in, or a larger leaf (text_block)",
+            f"a smaller {_key_in_words(turn_key)}, or a larger leaf (text_block)",
         )
     elif not _apart_inside(turn_in, board_thickness, board, all_round=all_round):
         pass_edge = "" if all_round else ", or pass its spine edge"
         what = f"the turn-ins reach so far over the inside of the board that they meet{pass_edge}"
-        yield warn("cover.turn_in", what, "a smaller turn-in")
+        yield warn(turn_key, what, f"a smaller {_key_in_words(turn_key)}")
 
 
-def _mitre_that_suits(board_thickness: float, turn_in: TurnIns, units: Units) -> str:
+def _key_in_words(dotted: str) -> str:
+    return dotted.rpartition(".")[2].replace("_", "-")
+
+
+def _mitre_that_suits(board_thickness: float, turn_in: TurnIns, units: Units, turn_key: str) -> str:
     """What to do about a bare corner: a larger mitre where the paper has room for it."""
     good = 1.5 * board_thickness
     if good >= corner.most_mitre(turn_in):
-        return "a thinner cover.board, or a larger cover.turn_in and mitre"
+        return f"a thinner cover.board, or a larger {turn_key} and mitre"
     return f"more than {at_least(corner.least_mitre(board_thickness), units)}; {said(good, units)} suits cover.board"
 
 

@@ -40,15 +40,16 @@ def most_mitre(turn_in: TurnIns) -> float:
     return (min(turn_in.head, turn_in.tail) + turn_in.fore_edge) / ROOT_2
 
 
-def covering(board: Size, turn_in: TurnIns, mitre: float) -> Outline:
+def covering(board: Size, turn_in: TurnIns, mitre: float, short: float = 0.0) -> Outline:
     """Outline of the paper that covers a back board, turned in on three sides, seen from its wrong side.
 
-    The board's spine edge lies at x = 0, its tail at y = 0; the paper is flush at the spine edge.
+    The board's spine edge lies at x = 0, its tail at y = 0; the paper is flush at the spine edge, or stops short of it.
 
     Args:
         board: width and height of the board, mm.
         turn_in: what is folded over at head, tail and fore-edge, mm.
         mitre: distance from the board's corner to the 45 degree cut, square to the cut, mm.
+        short: how far from the board's spine edge the paper stops, under what covers that edge, mm.
 
     Returns:
         Corners counter-clockwise from the lower left, mm.
@@ -63,12 +64,12 @@ def covering(board: Size, turn_in: TurnIns, mitre: float) -> Outline:
     reach = ROOT_2 * mitre
     right, top, bottom = across + turn_in.fore_edge, up + turn_in.head, -turn_in.tail
     return (
-        (0.0, bottom),
+        (short, bottom),
         (across + reach - turn_in.tail, bottom),
         (right, turn_in.fore_edge - reach),
         (right, up + reach - turn_in.fore_edge),
         (across + reach - turn_in.head, top),
-        (0.0, top),
+        (short, top),
     )
 
 
@@ -99,6 +100,12 @@ def cuts_apart(board: Size, turn_in: TurnIns, mitre: float, *, all_round: bool =
     if all_round:  # the cuts at the spine side mirror those at the fore-edge
         tail, head = 2 * tail - board.width, 2 * head - board.width
     return min(tail, outline[3][1] - outline[2][1], head)
+
+
+def beside_the_cuts(board: Size, turn_in: TurnIns, mitre: float) -> float:
+    """From the board's spine edge to the nearer of the two mitre cuts at head and tail, mm: there the paper must begin."""
+    outline = covering(board, turn_in, mitre)
+    return min(outline[1][0], outline[4][0])
 
 
 def bare_board_to_spare(turn_in: TurnIns, margin: float, board: float) -> float:

@@ -18,10 +18,11 @@ class Cover:
         joint: spine edge of the leaves to the back edge of the board.
         square_head, square_tail, square_fore_edge: how far a board stands beyond the leaves.
         closed_square: the fore-edge square that results when the tape follows the fold.
-        turn_in_head, turn_in_tail, turn_in_fore_edge: what is folded over.
+        turn_in_head, turn_in_tail, turn_in_fore_edge: what of the covering is folded over.
         mitre: board corner to the cut, square to it.
         corner_lap: width of the band in which two turn-ins overlap at a folded corner.
         lining_margin: board showing round the lining.
+        join: how far turn-ins that are cut and made up by strips go under the lining, over the strips.
         cloth_on_board: cloth lying on each board, and overlap: how far a side paper lies over it.
         hinge, hinge_gap: width of the strip that stays at the spine, and from it to the main board.
         flap: what is turned in at a wrapper's fore-edge.
@@ -47,6 +48,7 @@ class Cover:
     mitre: float | None = None
     corner_lap: float | None = None
     lining_margin: float | None = None
+    join: float | None = None
     cloth_on_board: float | None = None
     overlap: float | None = None
     hinge: float | None = None
@@ -71,6 +73,7 @@ class TapeSizes:
         hang_head, hang_tail: how much hangs over at head and tail, to be folded in.
         overlap: how far the two ends overlap inside (full), or None.
         overlap_from_tail: tail edge of the board to the nearer end of that overlap, or None.
+        lap: how far coverings that stop short of the spine edge reach under it, or None.
     """
 
     width: float
@@ -82,3 +85,9 @@ class TapeSizes:
     hang_tail: float
     overlap: float | None
     overlap_from_tail: float | None
+    lap: float | None = None
+
+    @property
+    def short(self) -> float:
+        """How far from the spine edge of the boards the coverings stop under the tape, mm; 0 where they reach it."""
+        return 0.0 if self.lap is None else self.on_board - self.lap

@@ -43,12 +43,18 @@ def in_both(one: Box, other: Box) -> Box:
     return Box(max(one.left, other.left), max(one.bottom, other.bottom), min(one.right, other.right), min(one.top, other.top))
 
 
+def stops_short(plan: Plan) -> bool:
+    """Whether the coverings stop under the tape, short of the spine edge of their boards."""
+    return plan.tape is not None and plan.tape.lap is not None
+
+
 def turn_ins(pad: Pad, plan: Plan, paper: Box, place: Box) -> None:
     """What is folded over where the paper stands beyond what it covers; or what that stands beyond the paper."""
     top, right = paper.top, paper.right
+    edge = max(right, place.right) if stops_short(plan) else right  # no line of a dimension lies along the board's edge
     ends: tuple[tuple[float, Point, Point, Where], ...] = (
-        (top - place.top, (right, place.top), (right, top), "right"),
-        (place.bottom - paper.bottom, (right, paper.bottom), (right, place.bottom), "right"),
+        (top - place.top, (edge, place.top), (right, top), "right"),
+        (place.bottom - paper.bottom, (right, paper.bottom), (edge, place.bottom), "right"),
         (place.left - paper.left, (paper.left, top), (place.left, top), "above"),
         (right - place.right, (place.right, top), (right, top), "above"),
     )

@@ -27,7 +27,18 @@ from bookplates.plates.notes import (
 from bookplates.plates.pad import Pad, box_round, moved, spots
 from bookplates.plates.words import cut_count, cut_piece, height_of, size_of, width_of
 from bookplates.plates.wrap_corner import draw_corner, is_corner
-from bookplates.plates.wrap_dimensions import FLUSH, across, covered, in_both, mitre, places, say_mitres, turn_ins, upright
+from bookplates.plates.wrap_dimensions import (
+    FLUSH,
+    across,
+    covered,
+    in_both,
+    mitre,
+    places,
+    say_mitres,
+    stops_short,
+    turn_ins,
+    upright,
+)
 
 
 def draw(plan: Plan, setup: PageSetup) -> tuple[Drawing, ...]:
@@ -52,7 +63,7 @@ def _covering(plan: Plan, setup: PageSetup, layout: Layout) -> Drawing:
     head_and_tail(pad, place)
     _sides(pad, plan, layout, paper, place)
     if "paper" in material:
-        _motif(pad, place)
+        _motif(pad, in_both(place, paper.box) if stops_short(plan) else place)
     inside = _inside(layout, in_both(place, paper.box))
     show_grain(pad, plan.piece(paper.name).grain, inside[0])
     untold, pad.untold = tuple(pad.untold), []
@@ -112,7 +123,17 @@ def _facts(plan: Plan, layout: Layout, paper: Part, place: Box) -> tuple[str, ..
     facts = (f"{cut_count(layout, material)}{up}", size_of(paper, plan))
     if layout.use or not places(layout):
         return facts
-    return (*facts, f"The dashed line is the board's place{_flush(paper.box, place)}.")
+    pieced = "Its turn-ins are short on purpose: strips under the lining make them up, see the steps."
+    more = (*_stops(plan), *((pieced,) if plan.cover.join else ()))
+    return (*facts, f"The dashed line is the board's place{_flush(paper.box, place)}.", *more)
+
+
+def _stops(plan: Plan) -> tuple[str, ...]:
+    """How far from the board's spine edge the paper ends, and how far under the tape that is."""
+    tape, units = plan.tape, plan.units
+    if tape is None or tape.lap is None:
+        return ()
+    return (f"The paper ends {both(tape.short, units)} off the board's spine edge, {both(tape.lap, units)} under the tape.",)
 
 
 def _flush(paper: Box, place: Box) -> str:
@@ -123,12 +144,19 @@ def _flush(paper: Box, place: Box) -> str:
 
 def _use(plan: Plan, layout: Layout) -> tuple[str, ...]:
     usual = (
-        "Lay this sheet, printed side up, on the wrong side of the paper. Prick through the board's corners, the small circles.",
+        f"Lay this sheet, printed side up, on the wrong side of the paper. {_prick(plan)}",
         *RECTANGLE_FIRST,
         "Turned over like a page it serves for the other board; turned round it does not.",
     )
     first, last = (layout.use, ()) if layout.use else (usual[:-1], usual[-1:])
     return (*first, *_corner_words(plan, layout), *last)
+
+
+def _prick(plan: Plan) -> str:
+    """What the small circles are: corners of the board, but where the paper ends before them."""
+    if not stops_short(plan):
+        return "Prick through the board's corners, the small circles."
+    return "Prick through the small circles: the board's fore-edge corners, and where its head and tail edges leave the paper."
 
 
 def _corner_words(plan: Plan, layout: Layout) -> tuple[str, ...]:

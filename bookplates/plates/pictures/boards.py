@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from bookplates.book.record import Plan
 from bookplates.geometry import Box, Outline, Point, Size
+from bookplates.kinds.turn_in_strips import STRIP
 from bookplates.lengths import said as length
 from bookplates.plates.drawing import Anchor
 from bookplates.plates.marks import cross
@@ -58,7 +59,21 @@ def _front_covering(plan: Plan, room: Box, *, sides: int = 3) -> tuple[Box, Box]
     scale = paper.size.height / (board.height + head + tail)
     left, right = (fore, spine) if left_spine(plan) else (spine, fore)
     place = Box(paper.left + left * scale, paper.bottom + tail * scale, paper.right - right * scale, paper.top - head * scale)
-    return paper, place
+    return _stopped(plan, paper, place), place
+
+
+def _stopped(plan: Plan, paper: Box, place: Box) -> Box:
+    """The covering where it ends under the tape, if it does: plainly off the board's spine edge."""
+    if plan.tape is None or plan.tape.lap is None:
+        return paper
+    share = plan.tape.short / (plan.cover.board_width or 1.0)
+    off = min(max(share * place.size.width, 2.0), 0.6 * place.size.width)
+    return paper._replace(right=paper.right - off) if left_spine(plan) else paper._replace(left=paper.left + off)
+
+
+def _on(paper: Box, place: Box) -> Box:
+    """What of the board's place lies on its covering."""
+    return place._replace(left=max(place.left, paper.left), right=min(place.right, paper.right))
 
 
 def _whole_board(plan: Plan) -> Size:
@@ -93,7 +108,7 @@ def _sides(plan: Plan) -> int:
 def glue_covering(plan: Plan, w: float, h: float) -> Items:
     """The covering wrong side up with its pricks; the board comes down on it, glued side down."""
     paper, place = _front_covering(plan, Box(1.8, TEXT + 0.8, w * 0.6, h - 0.5), sides=_sides(plan))
-    crosses = (cross(corner, 1.3) for corner in place.corners)
+    crosses = (cross(corner, 1.3) for corner in _on(paper, place).corners)
     above = Box(w * 0.68, h - 15.0, w * 0.68 + min(place.size.width * 0.55, w * 0.3), h - 13.0)
     return (
         *box(paper),
@@ -189,9 +204,38 @@ def line_boards(plan: Plan, w: float, h: float) -> Items:
     )
 
 
+def turn_in_strips(plan: Plan, w: float, h: float) -> Items:
+    """The inside of a glued board, its strips off the edges by the lining's margin, one of them coming down."""
+    paper, place = _front_covering(plan, Box(0.5, 0.5, w * 0.66, h - 0.5), sides=_sides(plan))
+    named = {piece.name.removesuffix(STRIP) for piece in plan.pieces if piece.name.endswith(STRIP)}
+    off, deep = max(0.07 * place.size.width, 1.4), max(0.09 * place.size.width, 1.8)
+    left, on = left_spine(plan), _on(paper, place)
+    ends = (on.left + off, on.right) if left else (on.left, on.right - off)
+    if _sides(plan) == 4:
+        ends = on.left + off, on.right - off
+    low, high = place.bottom + off, place.top - off
+    fore, spine = (ends[0], ends[1] - deep) if left else (ends[1] - deep, ends[0])
+    middle = (low + deep if "tail" in named else low), (high - deep if "head" in named else high)
+    strips = {
+        "head": Box(ends[0], high - deep, ends[1], high),
+        "tail": Box(ends[0], low, ends[1], low + deep),
+        "fore-edge": Box(fore, middle[0], fore + deep, middle[1]),
+        "spine edge": Box(spine, middle[0], spine + deep, middle[1]),
+    }
+    x = w * 0.7
+    return (
+        *box(paper),
+        *box(place, BOARD),
+        *together([box(strip) for name, strip in strips.items() if name in named]),
+        *said("strips", x, place.middle[1] + 0.6 * TEXT, "start"),
+        *said("of paper", x, place.middle[1] - 0.6 * TEXT, "start"),
+    )
+
+
 PICTURES = {
     "cut boards": cut_boards,
     "glue covering": glue_covering,
     "turn in": turn_in,
+    "turn-in strips": turn_in_strips,
     "line boards": line_boards,
 }

@@ -45,14 +45,24 @@ def set_boards(plan: Plan, w: float, h: float) -> Items:
     )
     apart = length(plan.cover.boards_apart or 0.0, plan.units)
     return (
-        *box(left, CLOTH),
-        *box(right, CLOTH),
+        *_covered(plan, left, 1.0),
+        *_covered(plan, right, -1.0),
         *together([box(spacer) for spacer in spacers]),
         *go((left.middle[0] - 3.0, area.middle[1] - 3.0), (left.right - 0.5, area.middle[1] - 3.0)),
         *go((right.middle[0] + 3.0, area.middle[1] - 3.0), (right.left + 0.5, area.middle[1] - 3.0)),
         *together([_named(*pair) for pair in zip((left, right), _faces(plan, outside=True), strict=True)]),
         *said(f"{apart} apart", w / 2, 0.5 * TEXT),
     )
+
+
+def _covered(plan: Plan, board: Box, way: float) -> Items:
+    """A covered board, its spine edge at the right where `way` is 1: bare there, where the covering ends under the tape."""
+    if plan.tape is None or plan.tape.lap is None:
+        return box(board, CLOTH)
+    share = min(plan.tape.short / (plan.cover.board_width or 1.0), 0.6)
+    off = way * max(share * board.size.width, 1.5)
+    paper = board._replace(right=board.right - off) if way > 0 else board._replace(left=board.left - off)
+    return (*box(board, BOARD), *box(paper, CLOTH))
 
 
 def _faces(plan: Plan, *, outside: bool) -> tuple[str, str]:

@@ -33,6 +33,7 @@ from bookplates.kinds.seam import Seam, Sewn
 from bookplates.kinds.step import Stage, Step
 from bookplates.kinds.styles.base import Style
 from bookplates.kinds.styles.exposed import steps
+from bookplates.kinds.turn_in_strips import Join, Turned, join_key
 from bookplates.lengths import fits, said
 
 NEAREST_EDGE = 3.0
@@ -59,6 +60,7 @@ class Exposed(Style):
     )
     mitre: Mitre = mitre_key()
     lining_margin: Annotated[float, Span(0, 50)] = Field(default=INCH / 8, description="board showing round the lining")
+    join: Join = join_key()
 
     default_pattern: ClassVar[str] = "link"
 
@@ -85,9 +87,14 @@ class Exposed(Style):
         across, up = self.board_size(block)
         return Size(across - 2 * self.lining_margin, up - 2 * self.lining_margin)
 
+    def turned(self, block: Block) -> Turned:
+        """What of a covering is turned in."""
+        lining = self.lining_size(block)
+        return Turned(self.turn_in, self.join, self.board, self.lining_margin, lining, all_round=True)
+
     def cover(self, block: Block) -> Cover:
         """Every size of the cover; its open width is that of the book laid open flat, the bare spine between the boards."""
-        board = self.board_size(block)
+        board, turn_in = self.board_size(block), self.turned(block).cut
         return Cover(
             style=self.style,
             board_width=board.width,
@@ -98,31 +105,33 @@ class Exposed(Style):
             square_head=self.square.head,
             square_tail=self.square.tail,
             square_fore_edge=self.square.fore_edge,
-            turn_in_head=self.turn_in.head,
-            turn_in_tail=self.turn_in.tail,
-            turn_in_fore_edge=self.turn_in.fore_edge,
+            turn_in_head=turn_in.head,
+            turn_in_tail=turn_in.tail,
+            turn_in_fore_edge=turn_in.fore_edge,
             mitre=self.corner_cut,
             corner_lap=corner.corner_lap(self.corner_cut, self.board),
             lining_margin=self.lining_margin,
+            join=self.join,
         )
 
     def pieces(self, block: Block, seam: Seam) -> tuple[Piece, ...]:  # noqa: ARG002  # the boards are the same however sewn
         """Boards, coverings and linings."""
-        size = self.board_size(block)
+        size, turned = self.board_size(block), self.turned(block)
         board, lining = rectangle(0, 0, *size), rectangle(0, 0, *self.lining_size(block))
-        paper = covering_all_round(size, self.turn_in, self.corner_cut)
+        paper = covering_all_round(size, turned.cut, self.corner_cut)
         return (
             *(Piece(f"{face} board", "board", 1, board, "head to tail") for face in FACES),
             *(Piece(f"{face} covering", "cover paper", 1, paper, "head to tail") for face in FACES),
+            *turned.strips,
             *(Piece(f"{face} lining", "lining paper", 1, lining, "head to tail") for face in FACES),
         )
 
     def layouts(self, block: Block, seam: Seam) -> tuple[Layout, ...]:
         """The true-scale shapes of the cover's templates."""
-        board = self.board_size(block)
+        board, turn_in = self.board_size(block), self.turned(block).cut
         return (
             board_layout(board),
-            *(wrap_all_round_layout(face, board, self.turn_in, self.corner_cut) for face in FACES),
+            *(wrap_all_round_layout(face, board, turn_in, self.corner_cut) for face in FACES),
             mitre_gauge_layout(self.corner_cut),
             *inset_lining_layouts(board, self.lining_size(block), self.lining_margin),
             *((self._punch_guide(block, seam),) if seam.stations else ()),
@@ -144,11 +153,12 @@ class Exposed(Style):
         of_boards = tuple(board_findings(board, self.square, units, "text_block.trim"))
         if any(finding.refused for finding in of_boards):
             return of_boards  # nothing can be said of what goes on a board that is none
-        lining = self.lining_size(block)
+        turned = self.turned(block)
         return (
             *of_boards,
-            *mitre_findings(self.corner_cut, self.board, board, self.turn_in, units, all_round=True),
-            *lining_findings(self.lining_margin, lining, turn_in=self.turn_in, board_thickness=self.board, units=units),
+            *mitre_findings(self.corner_cut, self.board, board, turned.cut, units, all_round=True, turn_key=turned.key),
+            *lining_findings(self.lining_margin, turned.lining, turn_in=turned.cut, board_thickness=self.board, units=units),
+            *turned.findings(units),
             *(self._hole_findings(block, seam) if seam.stations else ()),
         )
 
@@ -181,13 +191,14 @@ class Exposed(Style):
 
     def work(self, block: Block, seam: Seam) -> tuple[Step | Stage, ...]:
         """The boards are made and pierced first; then they are sewn on with the sections."""
-        units = block.units
+        units, turned = block.units, self.turned(block)
         pierced = (steps.pierce_boards(seam.inset, seam.hole, units),) if seam.stations else ()
         return (
             *("fold", "nest", "trim", "measure", "gauges"),
             board_steps.cut_boards(self.board_size(block), units),
             board_steps.cover_boards(flush=False),
-            board_steps.turn_in(self.turn_in, self.corner_cut, units, sides=4),
+            *board_steps.turn_in_strips(turned, units),
+            board_steps.turn_in(turned.cut, self.corner_cut, units, sides=4),
             board_steps.line_boards(self.lining_margin, units, flush=False, gauge=self.lining_margin > 0),
             *pierced,
             *("pierce", "thread", "sew", "press"),
@@ -203,4 +214,6 @@ class Exposed(Style):
 
     def provisional(self, block: Block) -> tuple[str, ...]:
         """The width of boards and papers, as long as no ruler found the trimmed width."""
-        return () if "width" in block.measured else ("board width", "covering width", "lining width")
+        if "width" in block.measured:
+            return ()
+        return ("board width", "covering width", "lining width", *self.turned(block).level_names)

@@ -44,6 +44,7 @@ def _laid(sizes: TapeSizes, units: Units) -> tuple[str, ...]:
         f"On its backing paper rule a line across, {head} from one end, the head end, and one {tail} from the other.",
         "Slit the backing paper along both lines. Peel off the piece between them, and leave the two ends on.",
         "Lay the tape from above, adhesive down, its edges on the marks, the two slits level with the boards' head and tail.",
+        *((f"It covers the bare board and {told(sizes.lap, units)} of each covering.",) if sizes.lap else ()),
         "Rub it down on the boards only, from the gap outwards. Over the gap leave it slack.",
         "Draw both spacers out by their ends.",
         "With the bone folder press the tape into the gap, down along both spine edges.",

@@ -43,7 +43,8 @@ from bookplates.kinds.styles.base import Style
 from bookplates.kinds.styles.taped import steps
 from bookplates.kinds.styles.taped import tape as book_tape
 from bookplates.kinds.styles.taped.tape import Tape
-from bookplates.lengths import fits, said
+from bookplates.kinds.turn_in_strips import Join, Turned, join_key
+from bookplates.lengths import fits, said, told
 
 TAPE_LAYER = 0.25
 """Thickness of one layer of book tape, mm: common practice, no source."""
@@ -72,6 +73,7 @@ class Taped(Style):
     mitre: Mitre = mitre_key("3 mm")
     tape: Tape = Field(default=Tape(), description="the table [tape]")
     lining_margin: Annotated[float, Span(0, 50)] = Field(default=INCH * 3 / 8, description="board showing round the lining")
+    join: Join = join_key()
 
     default_pattern: ClassVar[str] = "chain"
     excludes: ClassVar[tuple[tuple[str, str], ...]] = (("joint", "gap"),)
@@ -109,6 +111,15 @@ class Taped(Style):
         across, up = self.board_size(block)
         return Size(across - self.lining_margin, up - 2 * self.lining_margin)
 
+    def turned(self, block: Block) -> Turned:
+        """What of a covering is turned in."""
+        lining, short = self.lining_size(block), self.short(block)
+        return Turned(self.turn_in, self.join, self.board, self.lining_margin, lining, short)
+
+    def short(self, block: Block) -> float:
+        """How far from the spine edge of its board a covering stops, mm: under the tape, or 0."""
+        return book_tape.short(self.tape, self.boards_apart(block))
+
     def closed_square(self, block: Block) -> float:
         """The fore-edge square of the closed book, mm; see the module's docstring."""
         way_round = math.sqrt(2) if block.fold == "sharp" else math.pi / 2
@@ -116,7 +127,7 @@ class Taped(Style):
 
     def cover(self, block: Block) -> Cover:
         """Every size of the cover."""
-        board, apart = self.board_size(block), self.boards_apart(block)
+        board, apart, turn_in = self.board_size(block), self.boards_apart(block), self.turned(block).cut
         return Cover(
             style=self.style,
             board_width=board.width,
@@ -132,12 +143,13 @@ class Taped(Style):
             square_tail=self.square.tail,
             square_fore_edge=self.square.fore_edge,
             closed_square=self.closed_square(block) if block.sections == 1 else None,
-            turn_in_head=self.turn_in.head,
-            turn_in_tail=self.turn_in.tail,
-            turn_in_fore_edge=self.turn_in.fore_edge,
+            turn_in_head=turn_in.head,
+            turn_in_tail=turn_in.tail,
+            turn_in_fore_edge=turn_in.fore_edge,
             mitre=self.corner_cut,
             corner_lap=corner.corner_lap(self.corner_cut, self.board),
             lining_margin=self.lining_margin,
+            join=self.join,
         )
 
     def tape_sizes(self, block: Block, seam: Seam) -> TapeSizes:
@@ -149,10 +161,12 @@ class Taped(Style):
         """Boards, coverings, linings and the tape; the text paper is left out."""
         size, tape = self.board_size(block), self.tape_sizes(block, seam)
         board, lining = rectangle(0, 0, *size), rectangle(0, 0, *self.lining_size(block))
-        papers = {face: covering_outline(face, block.opening, size, self.turn_in, self.corner_cut) for face in FACES}
+        turned, of_board = self.turned(block), (block.opening, size)
+        papers = {face: covering_outline(face, *of_board, turned.cut, self.corner_cut, short=turned.short) for face in FACES}
         pieces = (
             *(Piece(f"{face} board", "board", 1, board, "head to tail") for face in FACES),
             *(Piece(f"{face} covering", "cover paper", 1, papers[face], "head to tail") for face in FACES),
+            *turned.strips,
             *(Piece(f"{face} lining", "lining paper", 1, lining, "head to tail") for face in FACES),
             Piece("tape", "tape", 1, rectangle(0, 0, tape.width, tape.length), "none"),
         )
@@ -160,10 +174,10 @@ class Taped(Style):
 
     def layouts(self, block: Block, seam: Seam) -> tuple[Layout, ...]:
         """The true-scale shapes of the cover's templates."""
-        board, opening = self.board_size(block), block.opening
+        board, opening, turned = self.board_size(block), block.opening, self.turned(block)
         return (
             board_layout(board),
-            *(wrap_layout(face, opening, board, self.turn_in, self.corner_cut) for face in FACES),
+            *(wrap_layout(face, opening, board, turned.cut, self.corner_cut, short=turned.short) for face in FACES),
             mitre_gauge_layout(self.corner_cut),
             *lining_layouts(opening, board, self.lining_size(block), self.lining_margin),
             *book_tape.guide_layouts(self.tape, board, self.boards_apart(block), opening),
@@ -200,33 +214,39 @@ class Taped(Style):
         if any(finding.refused for finding in of_boards):
             return of_boards  # nothing can be said of what goes on a board that is none
         swings = 2 * self.board if self.gap is None else block.thickness + 4 * self.board
+        turned = self.turned(block)
         return (
             *of_boards,
             *joint_findings(joint, self.board, units, joint_key, swings),
-            *mitre_findings(self.corner_cut, self.board, board, self.turn_in, units),
-            *lining_findings(
-                self.lining_margin,
-                self.lining_size(block),
-                turn_in=self.turn_in,
-                board_thickness=self.board,
-                units=units,
-            ),
+            *mitre_findings(self.corner_cut, self.board, board, turned.cut, units, turn_key=turned.key),
+            *lining_findings(self.lining_margin, turned.lining, turn_in=turned.cut, board_thickness=self.board, units=units),
+            *turned.findings(units),
             *book_tape.hold_findings(self.tape, board, self.boards_apart(block), units, joint_key),
             *book_tape.end_findings(self.tape, board, board.height - self._last(seam), units),
+            *self._lap_findings(block),
             *(row_findings(block) if seam.stations else ()),
+        )
+
+    def _lap_findings(self, block: Block) -> tuple[Finding, ...]:
+        """Of coverings that stop under the tape."""
+        cuts = corner.beside_the_cuts(self.board_size(block), self.turned(block).cut, self.corner_cut)
+        return (
+            *book_tape.lap_findings(self.tape, self.boards_apart(block), cuts, block.units),
+            *book_tape.bare_findings(self.tape, self.lining_margin, block.units),
         )
 
     def work(self, block: Block, seam: Seam) -> tuple[Step | Stage, ...]:
         """The cover is made and pierced first; then the section is sewn through it."""
-        units, apart = block.units, self.boards_apart(block)
+        units, apart, turned = block.units, self.boards_apart(block), self.turned(block)
         strips = book_tape.inner_strip(self.tape, self.board_size(block), apart)
         strip = Size(strips[0].width, strips[0].height) if strips else None
         return (
             *("fold", "nest", "trim", "measure", "gauges"),
             board_steps.cut_boards(self.board_size(block), units),
             "spacers",
-            board_steps.cover_boards(flush=True),
-            board_steps.turn_in(self.turn_in, self.corner_cut, units),
+            board_steps.cover_boards(flush=True, stops=told(turned.short, units) if self.tape.lap else ""),
+            *board_steps.turn_in_strips(turned, units),
+            board_steps.turn_in(turned.cut, self.corner_cut, units),
             board_steps.line_boards(self.lining_margin, units, flush=True, gauge=self.lining_margin > 0),
             *steps.join(self.tape_sizes(block, seam), apart, strip, units),
             "pierce",
@@ -254,7 +274,8 @@ class Taped(Style):
         thick, wide = "thickness" not in block.measured, "width" not in block.measured
         names: list[str] = []
         if thick and self.gap is None:
-            names += ["boards apart", "tape on each board", *(["inner strip"] if self.tape.inside == "turn-in" else [])]
+            stops = ["covering off the spine edge"] if self.tape.lap is not None else []
+            names += ["boards apart", "tape on each board", *stops, *(["inner strip"] if self.tape.inside == "turn-in" else [])]
         if thick and self.gap is not None:
             names += ["joint width"]
         if thick and block.sections == 1:
@@ -262,5 +283,7 @@ class Taped(Style):
         if thick or wide:
             names += ["open width"]
         if wide or (thick and self.gap is not None):
-            names += ["board width", "covering width", "lining width"]
+            names += ["board width", "covering width", "lining width", *self.turned(block).level_names]
+        elif thick and self.tape.lap is not None:
+            names += ["covering width", *self.turned(block).level_names]
         return tuple(names)

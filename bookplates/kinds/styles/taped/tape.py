@@ -11,6 +11,7 @@ from bookplates.errors import Finding, refuse, warn
 from bookplates.geometry import Size, rectangle
 from bookplates.kinds.block import Opening
 from bookplates.kinds.boards import GAUGE
+from bookplates.kinds.checks import LINING_TO_SPARE
 from bookplates.kinds.cover import TapeSizes
 from bookplates.kinds.keys import INCH, Keys, Span
 from bookplates.kinds.limits import at_least, at_most
@@ -32,6 +33,13 @@ WIDEST = 300.0
 TICK = 25.0
 """How far the lines of the tape guide run beyond head and tail, where no board hides them, mm."""
 
+LEAST_LAP = 3.0
+"""The least lap that can be written, mm."""
+
+GOOD_LAP = 6.0
+"""A covering that reaches less under the tape may show its edge, mm: common practice, no source. Usual is 1/2 in, as Bean
+& Brodhead lap the cover cloth of a hinged sketch-book (Problem VIII-A; handbook TI12)."""
+
 FROM_TAIL = 5.0
 """The tape's ends overlap no further than this from the tail edge, or they would lie where the book is handled, mm:
 common practice, no source."""
@@ -52,11 +60,21 @@ class Tape(Keys):
         default=INCH / 2,
         description="how far the tape's two ends, or an inner strip and each board, overlap",
     )
+    lap: Annotated[float, Span(LEAST_LAP, WIDEST)] | None = Field(
+        default=None,
+        description="how far each covering reaches under the tape; not written, it goes on to the board's spine edge",
+        examples=["1/2 in"],
+    )
 
 
 def on_board(tape: Tape, apart: float) -> float:
     """How much of the tape lies on each of two boards `apart` mm from each other, mm; below 0 it does not reach them."""
     return (tape.width - apart) / 2
+
+
+def short(tape: Tape, apart: float) -> float:
+    """How far from the spine edge of its board a covering stops under the tape, mm; 0 where it goes on to that edge."""
+    return 0.0 if tape.lap is None else max(0.0, on_board(tape, apart) - tape.lap)
 
 
 def sizes(tape: Tape, board: Size, thickness: float, apart: float, clear: float) -> TapeSizes:
@@ -87,6 +105,7 @@ def sizes(tape: Tape, board: Size, thickness: float, apart: float, clear: float)
         hang_tail=hang_tail,
         overlap=overlap,
         overlap_from_tail=from_tail,
+        lap=tape.lap,
     )
 
 
@@ -163,3 +182,40 @@ def end_findings(tape: Tape, board: Size, clear: float, units: Units) -> Iterato
             f"{said(tape.overlap, units)} near the tail, and {said(clear, units)} is free of stations",
             f"{at_most(clear, units)} or less, or the last station (sewing) farther from the tail",
         )
+
+
+def lap_findings(tape: Tape, apart: float, cuts: float, units: Units) -> Iterator[Finding]:
+    """Coverings that stop under the tape and save nothing, show their edge, or have none; `cuts`: spine edge to mitre, mm."""
+    if tape.lap is None:
+        return
+    lap, hold = tape.lap, on_board(tape, apart)
+    if fits(hold, lap):
+        what = f"coverings that reach {said(lap, units)} under the tape stop nowhere: it lies on each board by "
+        less = f"less than {at_most(hold, units)}, or " if hold > LEAST_LAP else ""
+        yield refuse("tape.lap", f"{what}{said(max(hold, 0.0), units)}", f"{less}leave it out")
+    elif cuts > 0 and fits(cuts, hold - lap):
+        what = "the coverings would stop under the tape where their mitres are cut"
+        yield refuse("tape.lap", what, f"more than {at_least(hold - cuts, units)}, or leave it out")
+    elif not fits(GOOD_LAP, lap):
+        what = f"the tape hides the edges of the coverings by only {said(lap, units)}"
+        yield warn("tape.lap", what, f"{said(GOOD_LAP, units)} or more; {said(INCH / 2, units)} is usual")
+
+
+def bare_findings(tape: Tape, margin: float, units: Units) -> Iterator[Finding]:
+    """Bare board at head and tail inside, where coverings stop under the tape and only the tape's ends are turned in there.
+
+    Tape that lines the inside hides it all; ends that are only turned in have to reach the lining, `margin` mm from the edge.
+    """
+    if tape.lap is None or tape.inside == "full":
+        return
+    spare, turned = tape.turn_in - margin, said(tape.turn_in, units)
+    if fits(spare, 0.0):
+        what = f"bare board shows near the spine between the tape, turned in by {turned}, and a lining {said(margin, units)} from"
+        yield refuse(
+            "tape.turn_in",
+            f"{what} the edge",
+            f"more than {at_least(margin, units)}, or leave tape.lap out, so that the coverings go on to the spine edge",
+        )
+    elif not fits(LINING_TO_SPARE, spare):
+        what = f"near the spine the turned-in tape, {turned}, reaches over the lining by only {said(spare, units)}"
+        yield warn("tape.turn_in", what, f"at least {at_least(margin + LINING_TO_SPARE, units)}, or leave tape.lap out")
