@@ -12,9 +12,18 @@ from typing import Any
 
 import pytest
 
-from bookplates import files
 from bookplates.errors import BadFile
-from bookplates.files import check_new, is_pdf, read_bytes, read_pdf, read_spec_or_pack, write_bytes, write_new, write_together
+from bookplates.files import (
+    check_new,
+    is_pdf,
+    read_bytes,
+    read_pdf,
+    read_spec_or_pack,
+    reading,
+    write_bytes,
+    write_new,
+    write_together,
+)
 from commands import MINIMAL, PROGRAM, bookplates, names_in
 
 OLD, NEW = b"as it was", b"%PDF- as it is to be\n" * 1000
@@ -317,9 +326,9 @@ class TestReading:
         assert len(read_bytes("/dev/zero", 1000)) == 1001
 
     def test_a_pdf_beyond_all_measure_is_refused(self, folder: Path, monkeypatch: pytest.MonkeyPatch) -> None:
-        monkeypatch.setattr(files, "LARGEST_PDF", 9)
+        monkeypatch.setattr(reading, "LARGEST_PDF", 9)
         assert read_pdf(str(folder / "old.pdf")) == OLD
-        monkeypatch.setattr(files, "LARGEST_PDF", 8)
+        monkeypatch.setattr(reading, "LARGEST_PDF", 8)
         with pytest.raises(BadFile, match="too large"):
             read_pdf(str(folder / "old.pdf"))
 

@@ -1,4 +1,4 @@
-"""Reading what the user names, and writing it whole or not at all."""
+"""Writing what the user names, whole or not at all."""
 
 from __future__ import annotations
 
@@ -7,16 +7,14 @@ import os
 import stat
 import sys
 import tempfile
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterable, Iterator, Sequence
 from contextlib import ExitStack, contextmanager, suppress
+from functools import partial
 from pathlib import Path
 from typing import Any, BinaryIO
 
 from bookplates.errors import BadFile, Problem, reason
-from bookplates.spec import MOST_BYTES
-
-STANDARD = "-"
-_STANDARD_OUTPUTS = (STANDARD, "/dev/stdout", "/dev/fd/1", "/proc/self/fd/1")
+from bookplates.files.reading import STANDARD, buffer_of, is_standard_output
 
 _WAYS_OUT = {
     errno.ENOENT: "make the folder first, or another name",
@@ -30,58 +28,6 @@ _WAYS_OUT = {
 }
 """What helps against a fault of the system's, where anything does."""
 
-LARGEST_PDF = 64 * 1024 * 1024
-"""Bytes of a PDF that is read; the packs of a large class stay far below."""
-
-_ENDS = 1024
-"""Header and end-of-file marker stand within so many bytes of a PDF's ends, as readers allow."""
-
-
-def is_standard_output(name: str) -> bool:
-    """Whether a name stands for standard output."""
-    return name in _STANDARD_OUTPUTS
-
-
-def read_bytes(name: str, most: int, most_of_pdf: int | None = None) -> bytes:
-    """The bytes of a file, or of standard input for ``-``; no more than `most` and one.
-
-    Of what begins as a PDF there may be `most_of_pdf` and one, where that is given. Raises BadFile.
-    """
-    try:
-        if name == STANDARD:
-            return _read(_buffer(sys.stdin), most, most_of_pdf or most)
-        with Path(name).open("rb") as file:
-            return _read(file, most, most_of_pdf or most)
-    except (OSError, ValueError) as error:
-        raise BadFile(Problem("", f"cannot be read ({reason(error)})", "the name of a file that can be read")) from None
-
-
-def _read(stream: BinaryIO, most: int, most_of_pdf: int) -> bytes:
-    found = stream.read(most + 1)
-    return found + stream.read(most_of_pdf - most) if b"%PDF-" in found[:_ENDS] and most_of_pdf > most else found
-
-
-def is_pdf(data: bytes) -> bool:
-    """Whether the bytes are meant as a PDF. What only speaks of one, such as a comment or the title of a spec, is none."""
-    later = any(line_end + b"%PDF-" in data[:_ENDS] for line_end in (b"\n", b"\r"))  # no line of a sound spec begins so
-    return data.lstrip().startswith(b"%PDF-") or (later and b"%%EOF" in data[-_ENDS:])
-
-
-def read_spec_or_pack(name: str) -> bytes:
-    """The bytes of a spec, one too many at most, or of a whole pack. Raises BadFile."""
-    return _not_too_large(read_bytes(name, MOST_BYTES, LARGEST_PDF))
-
-
-def read_pdf(name: str) -> bytes:
-    """The bytes of a PDF. Raises BadFile where it cannot be read, or is too large to be a pack."""
-    return _not_too_large(read_bytes(name, LARGEST_PDF))
-
-
-def _not_too_large(data: bytes) -> bytes:
-    if len(data) > LARGEST_PDF:
-        raise BadFile(Problem("", "is too large", f"{LARGEST_PDF // 1024**2} MiB at most"))
-    return data
-
 
 def write_bytes(name: str, data: bytes, source: str | None = None) -> None:
     """Write a file whole or leave what was there.
@@ -94,14 +40,36 @@ def write_bytes(name: str, data: bytes, source: str | None = None) -> None:
     write_together([(name, data)], source=source)
 
 
-def write_together(outputs: Sequence[tuple[str, bytes]], *, folder: str | None = None, source: str | None = None) -> None:
+Data = bytes | BinaryIO
+"""What a file is to hold: bytes, or another file, from where it stands to its end."""
+
+
+def check_outputs_go(names: Iterable[str], sources: Iterable[str]) -> None:
+    """Find what would keep files from being written before they are made. Raises BadFile."""
+    read = [source for source in sources if source]
+    for name in names:
+        with _told(name):
+            for source in read:
+                _refuse_same(name, source)
+            if not is_standard_output(name) and _can_be_replaced(name):
+                _check_folder(Path(os.path.realpath(name)).parent)
+
+
+def _check_folder(folder: Path) -> None:
+    if not folder.is_dir():
+        raise OSError(errno.ENOTDIR, "not a folder") if folder.exists() else OSError(errno.ENOENT, "no such file or directory")
+    if not os.access(folder, os.W_OK | os.X_OK):
+        raise OSError(errno.EACCES, "permission denied")
+
+
+def write_together(outputs: Iterable[tuple[str, Data]], *, folder: str | None = None, source: str | None = None) -> None:
     """Write several files, all of them or none: what was there is put back if one fails.
 
     All are written beside their targets first and then put in place. Pipes, devices and standard output come last, since
     nothing takes back what they were given.
 
     Args:
-        outputs: the name and the bytes of each.
+        outputs: the name and the bytes of each; taken one by one, each written before the next is asked for.
         folder: made first where there is none; its own folder must be there.
         source: the file that was read.
 
@@ -127,10 +95,11 @@ def write_together(outputs: Sequence[tuple[str, bytes]], *, folder: str | None =
 
 
 def _stage(
-    outputs: Sequence[tuple[str, bytes]], source: str | None, tidy: ExitStack
-) -> tuple[list[tuple[str, Path, Path]], list[tuple[str, bytes]]]:
+    outputs: Iterable[tuple[str, Data]], source: str | None, tidy: ExitStack
+) -> tuple[list[tuple[str, Path, Path]], list[tuple[str, Data]]]:
     """Write what will be regular files beside their targets; apart from them, what nothing can be put beside."""
-    staged, streams = [], []
+    staged: list[tuple[str, Path, Path]] = []
+    streams: list[tuple[str, Data]] = []
     for name, data in outputs:
         with _told(name):
             if source is not None:
@@ -168,9 +137,11 @@ def _forget_folder(folder: Path) -> None:
 
 
 def _refuse_twice(targets: Sequence[tuple[str, Path]]) -> None:
-    for at, (name, target) in enumerate(targets):
-        if target in [other for _, other in targets[:at]]:
+    seen: set[Path] = set()
+    for name, target in targets:
+        if target in seen:
             raise BadFile(Problem(name, "would be written twice", "another name for the output"))
+        seen.add(target)
 
 
 def _put(beside: Path, target: Path, old: Path | None, undo: ExitStack) -> None:
@@ -199,10 +170,18 @@ def _forget(path: Path) -> None:
         path.unlink()
 
 
-def _send(name: str, data: bytes) -> None:
+def _pieces(data: Data) -> Iterator[bytes]:
+    """The bytes, no more than a MiB of a file at a time."""
+    if isinstance(data, bytes):
+        yield data
+    else:
+        yield from iter(partial(data.read, 1024**2), b"")
+
+
+def _send(name: str, data: Data) -> None:
     """Write to standard output, a pipe or a device."""
     if is_standard_output(name):
-        stream = _buffer(sys.stdout)
+        stream = buffer_of(sys.stdout)
         stream.flush()
         _write_all(getattr(stream, "raw", stream), data)  # what a buffer keeps of a failed write fails again at the end
         stream.flush()
@@ -220,22 +199,6 @@ def write_new(name: str, data: bytes) -> None:
     """Write a file that is not there yet. Raises BadFile where it is, or where it cannot be written."""
     check_new(name)
     write_bytes(name, data)
-
-
-def let_go(stream: Any) -> None:
-    """Send what a stream still holds nowhere: it could not be written, and would be tried once more at the end."""
-    with suppress(OSError, ValueError, AttributeError):
-        nowhere = os.open(os.devnull, os.O_WRONLY)
-        os.dup2(nowhere, stream.fileno())
-        os.close(nowhere)
-
-
-def _buffer(stream: Any) -> BinaryIO:
-    """The bytes below a standard stream, of which there is none where it was closed from outside."""
-    if stream is None:
-        raise OSError(errno.EBADF, "it is closed")
-    buffer: BinaryIO = stream.buffer
-    return buffer
 
 
 def _refuse_same(name: str, source: str) -> None:
@@ -266,25 +229,26 @@ def _mode(name: str) -> int | None:
         return None
 
 
-def _write_through(target: Path, data: bytes) -> None:
+def _write_through(target: Path, data: Data) -> None:
     with target.open("wb", buffering=0) as stream:
         _write_all(stream, data)
 
 
-def _write_all(stream: Any, data: bytes) -> None:
+def _write_all(stream: Any, data: Data) -> None:
     """Write to a stream that may take less at a time than it is given."""
-    view = memoryview(data)
-    while view:
-        view = view[stream.write(view) or 0 :]
+    for piece in _pieces(data):
+        view = memoryview(piece)
+        while view:
+            view = view[stream.write(view) or 0 :]
 
 
-def _staged(target: Path, data: bytes, tidy: ExitStack) -> tuple[Path, Path]:
+def _staged(target: Path, data: Data, tidy: ExitStack) -> tuple[Path, Path]:
     """A new file beside the target, with its permissions, and the target; it does not outlive `tidy`."""
     handle, name = tempfile.mkstemp(prefix=".", suffix=".part", dir=target.parent)
     beside = Path(name)
     tidy.callback(_forget, beside)
     with os.fdopen(handle, "wb") as file:
-        file.write(data)
+        file.writelines(_pieces(data))
         file.flush()
         os.fsync(file.fileno())
     beside.chmod(_permissions(target))
