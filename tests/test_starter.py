@@ -20,7 +20,9 @@ from bookplates.kinds.patterns import PATTERNS
 from bookplates.kinds.styles import STYLES
 from bookplates.pipeline import make_pack, plan, problems_of
 from bookplates.spec.starter import QUESTIONS, ask, starter
+from bookplates.spec.stock import Cutting, Stock
 from bookplates.spec.tables import Head, Measured, Print, TextBlock
+from bookplates.spec.taught import Class
 from commands import PROGRAM, bookplates, listening, names_in
 from fonts import font
 
@@ -56,9 +58,10 @@ class TestStarter:
     def test_every_commented_key_is_a_key_of_its_table(self) -> None:
         models = {"": Head, "text_block": TextBlock, "measured": Measured, "cover": STYLES["taped"], "print": Print}
         models |= dict(STYLES["taped"].tables) | {"sewing": PATTERNS["chain"]}
+        models |= {"stock": Stock, "cutting": Cutting, "class": Class}
         table, offered = "", set()
         for line in starter({}).splitlines()[4:]:
-            if found := re.match(r"(?:# )?\[(\w+)\]", line):
+            if found := re.match(r"(?:# )?\[?\[(\w+)\]", line):
                 table = found[1]
             elif found := re.match(r"(?:# )?(\w+) = ", line):
                 assert found[1] in models[table].model_fields, line
@@ -71,9 +74,11 @@ class TestStarter:
     def test_a_comment_made_a_key_is_taken(self, line: int, tmp_path: Path) -> None:
         lines = starter({}).splitlines()
         lines[line] = lines[line].removeprefix("# ")
-        measured = next(n for n, text in enumerate(lines) if text.startswith("# [measured]"))
-        if measured < line < measured + 4:
-            lines[measured] = lines[measured].removeprefix("# ")
+        header = next((n for n in range(line, 0, -1) if re.match(r"(?:# )?\[", lines[n])), line)
+        last = next((n for n in range(header + 1, len(lines)) if re.match(r"(?:# )?\[|$", lines[n])), len(lines))
+        in_stock = lines[header].startswith("# [[")  # an entry needs a material, a name and a size or a length
+        for n in range(header, last if in_stock else header + 1):
+            lines[n] = lines[n].removeprefix("# ")
         (tmp_path / "my_font.ttf").write_bytes(font())
         assert problems_of("\n".join(lines), tmp_path) == ()
 

@@ -8,25 +8,13 @@ from bookplates.book.plan import plan
 from bookplates.geometry import Size
 from bookplates.pipeline.book import checked_spec
 from bookplates.spec.stock import Cutting, Stock
+from bookplates.workshop.cuts import Entry
+from bookplates.workshop.lacking import lacks
 from bookplates.workshop.lying import fitting
 from bookplates.workshop.needs import Books, Need, needs, spare_books
-from bookplates.workshop.sheets import Entry, cut_all, short_of
+from bookplates.workshop.sheets import cut_all
 from bookplates.workshop.table import Table, table
-
-ORCHARD = """
-title = "Orchard notebook"
-[text_block]
-sheet = "Letter"
-format = "quarto"
-sheets = 10
-caliper = "0.1 mm"
-[cover]
-style = "taped"
-[tape]
-width = "4 in"
-[sewing]
-spacing = "1/2 in"
-"""
+from books import ORCHARD
 
 
 def table_of(text: str) -> Table:
@@ -127,11 +115,16 @@ class TestSharing:
         cuts = cut_all(wanted, entries(stock(size="200 x 200 mm", count=2), stock(size="100 x 100 mm", count=2)), Cutting())[0]
         assert (cuts.missing, cuts.without, [one.used for one in cuts.cuts]) == (0, (), [2, 2])
 
+    def test_of_many_stocks_what_is_missing_is_missing_of_the_largest(self) -> None:
+        """Four sheets on hand, 1 + 2 + 3 + 6 pieces of 100 x 100: of 24, twelve are left, two more of the largest."""
+        sizes = ("100 x 100 mm", "300 x 200 mm", "100 x 200 mm", "100 x 300 mm")
+        cuts = cut_all([piece(100, 100, 24)], entries(*(stock(size=size, count=1) for size in sizes)), Cutting())[0]
+        assert [(one.entry.number, one.used, one.missing) for one in cuts.cuts] == [(1, 1, 0), (3, 1, 0), (4, 1, 0), (2, 3, 2)]
+
     def test_too_few_says_how_many_are_missing(self) -> None:
         cuts = cut_all([piece(130, 197, 28)], entries(stock(size="203.2 x 203.2 mm", count=3)), Cutting())  # one from a sheet
-        assert [str(problem) for problem in short_of(cuts)] == [
-            "stock.1.count: 3 of harbour pad are on hand, and 28 are needed: 25 missing; more of it, or fewer books"
-        ]
+        told = [(lack.where, lack.what, lack.piece) for lack in lacks(cuts, lambda _: [cuts[0].cuts[0].entry], "mm")]
+        assert told == [("stock.1.count", "cover paper: 3 sheets of harbour pad on hand, 28 needed: 25 missing", "")]
 
     def test_a_piece_that_goes_on_nothing_is_left(self) -> None:
         cuts = cut_all([piece(300, 300)], entries(stock(size="200 x 200 mm")), Cutting())[0]

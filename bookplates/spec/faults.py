@@ -45,7 +45,8 @@ def keys_at(model: type[Keys], path: Iterable[str]) -> tuple[str, ...]:
 def unknown(where: str, key: str, known: Iterable[str], elsewhere: Mapping[str, str]) -> Problem:
     """A key nobody knows, with the nearest that is known, or where it belongs."""
     table = where.removesuffix(key).rstrip(".")
-    place = f"[{table}]" if table else "a spec"
+    name, _, entry = table.rpartition(".")
+    place = f"[[{name}]]" if entry.isdecimal() else f"[{table}]" if table else "a spec"
     near = nearest(key, known)
     otherwise = f"the nearest is {near}" if near else f"known are {', '.join(known)}"
     hint = elsewhere.get(key, otherwise)
@@ -95,3 +96,26 @@ def _words(found: Any) -> tuple[str, str]:
     if kind in _TYPES:
         return f"{shown(found['input'])} is of the wrong kind", _TYPES[kind]
     return f"{shown(found['input'])} will not do", found["msg"][:1].lower() + found["msg"][1:]
+
+
+def presence_of(name: str, model: type[Keys], table: Mapping[str, Any], waived: frozenset[str]) -> Iterator[Problem]:
+    """Keys that exclude or need each other: one problem for each key; `waived` ones need not be written."""
+    told: set[str] = set()
+    for key, other in model.excludes:
+        if key in table and other in table and key not in told:
+            told.add(key)
+            yield Problem(f"{name}.{key}", f"excludes {other}, and both are written", f"{key} or {other}")
+    for key, partners in model.needs:
+        if key in table and key not in told and not any(partner in table for partner in partners):
+            told.add(key)
+            yield Problem(f"{name}.{key}", f"needs {' or '.join(partners)} beside it", f"write {' or '.join(partners)} too")
+    for choice in model.one_of:
+        if not any(key in table or f"{name}.{key}" in waived for key in choice):
+            yield Problem(f"{name}.{choice[0]}", f"is missing, and so is {' and '.join(choice[1:])}", f"{' or '.join(choice)}")
+
+
+def counts(fault: Problem, name: str, table: Mapping[str, Any], presence: Iterable[Problem]) -> bool:
+    """Whether a fault of value is worth telling: of a key as written, not of a misspelt one, or of one that has to go."""
+    key = fault.where.removeprefix(f"{name}.").split(".")[0]
+    going = any(problem.where == fault.where and problem.what.startswith("excludes") for problem in presence)
+    return not going and (key in table or fault.what == "is missing")

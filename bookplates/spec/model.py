@@ -56,6 +56,11 @@ class Spec:
     taught: Class | None = None
 
     @property
+    def shops(self) -> bool:
+        """Whether it says what paper there is, or who makes the book: then there is something to buy and to cut up."""
+        return bool(self.stock or self.taught)
+
+    @property
     def cutting(self) -> Cutting:
         """How paper is cut."""
         return self.cut_with or Cutting()
@@ -87,7 +92,15 @@ class Spec:
 
     @property
     def idle(self) -> tuple[Problem, ...]:
-        """What is written in [print] and changes nothing."""
+        """What is written in [print] and of the stock, and changes nothing."""
+        return (*self._idle_paper(), *self._idle_stock())
+
+    def _idle_stock(self) -> Iterator[Problem]:
+        for number, stock in enumerate(self.stock, 1):
+            what = "plays no part on a roll" if stock.on_roll else "plays no part without a grain"
+            yield from (Problem(f"stock.{number}.{key}", what, "leave it out") for key in stock.idle)
+
+    def _idle_paper(self) -> tuple[Problem, ...]:
         paper, large = self.paper, self.print.large_paper
         if large is None or not (fits(min(large), min(paper)) and fits(max(large), max(paper))):
             return ()

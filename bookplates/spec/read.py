@@ -6,7 +6,7 @@ misspelt key most likely meant is taken for the checks that follow, never for a 
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator, Mapping
+from collections.abc import Iterable, Mapping
 from dataclasses import dataclass, replace
 from pathlib import Path
 from typing import Any, TypeVar, get_args
@@ -19,11 +19,11 @@ from bookplates.kinds.pairs import goes, patterns_for
 from bookplates.kinds.patterns import PATTERNS, Pattern
 from bookplates.kinds.styles import STYLES, Style
 from bookplates.lengths import Units, shown
-from bookplates.spec.faults import alike, nearest, problems_of, unknown
+from bookplates.spec.faults import alike, counts, nearest, presence_of, problems_of, unknown
 from bookplates.spec.model import Spec
 from bookplates.spec.parse import parse
 from bookplates.spec.second import UNREAD, read_second
-from bookplates.spec.stock import Cutting, Stock
+from bookplates.spec.stock import MOST_STOCK, Cutting, Stock
 from bookplates.spec.tables import Head, Measured, Print, TextBlock
 from bookplates.spec.taught import Class
 
@@ -62,7 +62,7 @@ def read_spec(source: bytes, *, for_printing: bool = True, folder: Path | None =
     tables = _Tables(raw)
     tables.second = read_second(tables.raw.get("print"), Print.model_fields, folder) if lettering else UNREAD
     head = tables.read("", Head, {k: v for k, v in raw.items() if k not in _table_names(raw)})
-    tables.units = head.units if head is not None else "mm"
+    tables.units = head.units if head is not None else tables.units
     text_block = tables.read("text_block", TextBlock)
     measured = tables.read("measured", Measured)
     cover = tables.cover()
@@ -159,11 +159,11 @@ class _Tables:
             meant = None if key in elsewhere else nearest(key, known)  # a key of another kind is misplaced, not misspelt
             if meant and meant not in mended:
                 mended[meant] = value
-        presence = list(_presence(name, model, mended, self.waived))
+        presence = list(presence_of(name, model, mended, self.waived))
         try:
             read = model.model_validate({**mended, **(keep or {})}, context={"units": self.units, "second": self.second})
         except ValidationError as error:
-            faults = [fault for fault in problems_of(error, name, model) if _counts(fault, name, table, presence)]
+            faults = [fault for fault in problems_of(error, name, model) if counts(fault, name, table, presence)]
             self.fail(name, [*presence, *faults])
             return None
         if presence:
@@ -220,6 +220,9 @@ class _Tables:
             how = "[[stock]], in two brackets, on a line of its own for each paper, its keys below"
             self.fail("stock", [Problem("stock", "is not a list of tables", how)])
             return ()
+        if len(entries) > MOST_STOCK:
+            self.fail("stock", [Problem("stock", f"has {len(entries):,} entries", f"{MOST_STOCK} at most")])
+            return ()
         found = (self.read(f"stock.{number}", Stock, entry) for number, entry in enumerate(entries, 1))
         return tuple(entry for entry in found if entry is not None)
 
@@ -255,8 +258,9 @@ def _misspelt_tables(raw: Raw) -> dict[str, str]:
     """Tables of an unknown name: what each is called, by the name that was most likely meant and is not written."""
     names = _table_names(raw)
     known = [name for name in names if name not in raw]
-    strange = [name for name, table in raw.items() if isinstance(table, dict) and name not in names]
-    return {meant: name for name in strange if (meant := nearest(name, known))}
+    strange = [name for name, table in raw.items() if isinstance(table, dict | list) and name not in names]
+    found = {meant: name for name in strange if (meant := nearest(name, known))}
+    return {meant: name for meant, name in found.items() if isinstance(raw[name], list) == (meant == "stock")}
 
 
 def _waived(raw: Raw) -> frozenset[str]:
@@ -285,13 +289,6 @@ def _named(table: Raw, key: str, kind: type[Keys]) -> Raw:
     return {**table, key: _name(kind, key)} if key in table else table
 
 
-def _counts(fault: Problem, name: str, table: Raw, presence: Iterable[Problem]) -> bool:
-    """Whether a fault of value is worth telling: of a key as written, not of a misspelt one, or of one that has to go."""
-    key = fault.where.removeprefix(f"{name}.").split(".")[0]
-    going = any(problem.where == fault.where and problem.what.startswith("excludes") for problem in presence)
-    return not going and (key in table or fault.what == "is missing")
-
-
 def _elsewhere(name: str, model: type[Keys]) -> dict[str, str]:
     """Keys of other tables, and of other kinds of the same table, each with where it belongs."""
     tables: dict[str, type[Keys]] = {"text_block": TextBlock, "measured": Measured, "print": Print}
@@ -301,19 +298,3 @@ def _elsewhere(name: str, model: type[Keys]) -> dict[str, str]:
             going = ", ".join(kind for kind, keys in kinds.items() if key in keys.model_fields)
             others[key] = f"it goes with {going}" if table == name else f"it belongs in [{table}]"
     return {key: where for key, where in others.items() if key not in model.model_fields}
-
-
-def _presence(name: str, model: type[Keys], table: Raw, waived: frozenset[str]) -> Iterator[Problem]:
-    """Keys that exclude or need each other: one problem for each key; `waived` ones need not be written."""
-    told: set[str] = set()
-    for key, other in model.excludes:
-        if key in table and other in table and key not in told:
-            told.add(key)
-            yield Problem(f"{name}.{key}", f"excludes {other}, and both are written", f"{key} or {other}")
-    for key, partners in model.needs:
-        if key in table and key not in told and not any(partner in table for partner in partners):
-            told.add(key)
-            yield Problem(f"{name}.{key}", f"needs {' or '.join(partners)} beside it", f"write {' or '.join(partners)} too")
-    for choice in model.one_of:
-        if not any(key in table or f"{name}.{key}" in waived for key in choice):
-            yield Problem(f"{name}.{choice[0]}", f"is missing, and so is {' and '.join(choice[1:])}", f"{' or '.join(choice)}")

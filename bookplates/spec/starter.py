@@ -70,6 +70,31 @@ paper = {paper}  # in the printer
 # font = "my_font.ttf"  # a TrueType file for letters that the built-in font lacks
 # bar_across = "100 mm"  # what a ruler reads on the 100 mm bars of the scale page;
 # bar_along = "100 mm"  #   anything else is corrected for
+
+# [[stock]]  # what is on the table, one such table for each kind: bookplates fit says whether it suffices
+# material = "cover paper"  # "board", "cover paper", "cloth", "lining paper", "text paper", "tape", "card" or "thread"
+# name = "bean rows print"  # what it is called on the table
+# size = "500 x 700 mm"  # of a sheet, width first; or instead, for tape or thread on a roll: length = "10 m"
+# grain = "long"  # which side of the sheet the grain follows; or "short", or "none": nobody knows
+# against_grain = false  # whether pieces may be cut across the grain, too
+# pattern = "none"  # or "one-way": the motif has a top; or "two-way": it may stand on its head, not lie on its side
+# count = 3  # sheets or rolls on hand
+# price = "2.40 each"  # of a sheet or a roll: a number, or any words
+# [[stock]]  # a roll
+# material = "tape"
+# name = "cloth tape"
+# length = "10 m"
+# width = "4 in"  # of a roll of tape
+
+# [cutting]  # how it is cut
+# blade = "0 mm"  # what a cut takes away
+# offcut = "30 mm"  # an offcut is worth keeping when both its sides are at least so long
+
+# [class]  # who makes the book: bookplates class prepares it for everybody
+# title = "Allotment evening"  # of the class
+# date = "first Tuesday in May"  # in any words
+# students = 12  # how many, or a list of names: ["Ana", "Zoë"]
+# spare = "10 %"  # what is bought and cut beyond what the students need
 """
 
 _COMMENTS = 30

@@ -5,10 +5,11 @@ from __future__ import annotations
 import re
 from typing import Annotated, Any, ClassVar, Literal, get_args
 
-from pydantic import BeforeValidator, Field, ValidationInfo
+from pydantic import BeforeValidator, Field, ValidationInfo, field_validator
 
 from bookplates.geometry import Size
-from bookplates.kinds.keys import INCH, Keys, Named, Span, fault
+from bookplates.kinds.keys import INCH, Keys, Named, Span, fault, units_of
+from bookplates.lengths import NotALength, close, fits, read_length, shown
 from bookplates.spec.tables import line_of_text
 
 Material = Literal["board", "cover paper", "cloth", "lining paper", "text paper", "tape", "card", "thread"]
@@ -18,15 +19,20 @@ MATERIALS: tuple[Material, ...] = get_args(Material)
 ON_ROLLS: tuple[Material, ...] = ("tape", "thread")
 """What comes by the length."""
 
+MOST_STOCK = 200
+"""Nobody has more kinds of paper on the table."""
+
 StockGrain = Literal["long", "short", "none"]
 Pattern = Literal["none", "one-way", "two-way"]
 
 
 def _price(value: Any, info: ValidationInfo) -> Any:
-    """A price is whatever somebody writes; a bare number is kept as it is written."""
-    if isinstance(value, int | float) and not isinstance(value, bool):
-        return f"{value}"
-    return line_of_text(value, info)
+    """A price is whatever somebody writes. Of a bare number TOML keeps no noughts at its end: there are two again."""
+    if isinstance(value, bool) or not isinstance(value, int | float):
+        return line_of_text(value, info)
+    if not abs(value) < 1e9:
+        raise fault(f"{shown(value)} is no price", "a number, or any words in quotes")
+    return f"{value:.2f}" if value != round(value) and close(value, round(value, 2)) else f"{value}"
 
 
 def _name(value: Any, info: ValidationInfo) -> Any:
@@ -41,11 +47,23 @@ class Roll(Span):
     def read(self, value: Any, info: ValidationInfo) -> float:
         """The length in mm. Raises a fault for what is no length or out of range."""
         long = _LONG.fullmatch(value.strip()) if isinstance(value, str) else None
-        return super().read(value if long is None else f"{float(long[1]) * _LONG_UNITS[long[2]]!r} mm", info)
+        try:
+            length = (
+                read_length(value, units_of(info))
+                if long is None
+                else read_length(long[1], "mm") * _LONG_UNITS[long[2][0].lower()]
+            )
+        except NotALength as error:
+            raise fault(error.what, "mm, cm, m, in, ft or yd" if "unit" in error.what else error.hint) from None
+        if not (fits(self.least, length) and fits(length, self.most)):
+            written = shown(value) if isinstance(value, str) else f"{value:g} {units_of(info)}"
+            raise fault(f"{written} is out of range", f"{self.least:g} mm to {self.most / 1000:,.0f} m")
+        return length
 
 
-_LONG = re.compile(r"([0-9]{1,7}(?:\.[0-9]{1,9})?) ?(m|ft|yd)")
-_LONG_UNITS = {"m": 1000.0, "ft": 12 * INCH, "yd": 36 * INCH}
+_LONG = re.compile(r"(.*[^\sa-z])\s*(m|metres?|meters?|ft|foot|feet|yd|yards?)\.?", re.IGNORECASE)
+_LONG_UNITS = {"m": 1000.0, "f": 12 * INCH, "y": 36 * INCH}
+"""By the first letter of their names, mm."""
 
 
 class Stock(Keys):
@@ -71,16 +89,38 @@ class Stock(Keys):
     )
     count: Annotated[int, Field(ge=0, le=100_000)] | None = Field(default=None, description="sheets or rolls on hand")
     price: Annotated[str, BeforeValidator(_price)] = Field(
-        default="", description="of a sheet or a roll, in any words", json_schema_extra={"type": ["string", "number"]}
+        default="", description="of a sheet or a roll: a number, or any words", json_schema_extra={"type": ["string", "number"]}
     )
 
     excludes: ClassVar[tuple[tuple[str, str], ...]] = (("length", "size"), ("width", "size"))
     one_of: ClassVar[tuple[tuple[str, ...], ...]] = (("size", "length"),)
 
+    @field_validator("size", "length", "width")
+    @classmethod
+    def _comes_so(cls, value: Any, info: ValidationInfo) -> Any:
+        """Refuse sheets of thread, and rolls of what comes in sheets. Raises a fault."""
+        material = info.data.get("material")
+        if value is None or material is None:
+            return value
+        if info.field_name == "size" and material == "thread":
+            raise fault("thread comes in no sheets", 'length, of what is on a reel, such as "50 m"')
+        if info.field_name == "length" and material not in ON_ROLLS:
+            raise fault(f"{material} comes in sheets, and only {' and '.join(ON_ROLLS)} by the length", "size, of a sheet")
+        if info.field_name == "width" and material != "tape":
+            raise fault(f"is only for a roll of tape, not for {material}", "leave it out")
+        return value
+
     @property
     def on_roll(self) -> bool:
         """Whether it comes by the length."""
         return self.length is not None
+
+    @property
+    def idle(self) -> tuple[str, ...]:
+        """Keys that change nothing: a roll is cut across, whatever its grain; where there is no grain, none is crossed."""
+        if self.on_roll:
+            return tuple(key for key in ("grain", "against_grain", "pattern") if key in self.model_fields_set)
+        return ("against_grain",) if self.against_grain and self.grain == "none" else ()
 
 
 class Cutting(Keys):

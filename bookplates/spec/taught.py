@@ -27,7 +27,8 @@ def _students(value: Any) -> Any:
     if isinstance(count, bool) or not isinstance(count, int):
         raise fault(f"{shown(value)} is neither a number nor a list of names", "a whole number, or a list of names in quotes")
     if not 1 <= count <= MOST_STUDENTS:
-        raise fault(f"{count:,} students" if count > 0 else f"{count} is out of range", f"1 to {MOST_STUDENTS:,}")
+        many = f"{count:,} names are" if isinstance(value, list) else f"{count if abs(count) < 10**9 else 'so many'} is"
+        raise fault(f"{many} out of range", f"1 to {MOST_STUDENTS:,}")
     if isinstance(value, int):
         return ("",) * value
     strange = next((entry for entry in value if not isinstance(entry, str)), None)
@@ -46,6 +47,8 @@ def _spare(value: Any) -> Any:
     written = _PERCENT.fullmatch(str(value).strip()) if isinstance(value, str | int | float) else None
     if isinstance(value, bool) or written is None:
         raise fault(f"{shown(value)} is not a share", 'write it like "10 %"')
+    if isinstance(value, float) and 0 < value < 1:
+        raise fault(f"{shown(value)} may be a share or a percentage", f'write it like "{100 * value:g} %"')
     if float(written[1]) > 100:
         raise fault(f"{shown(value)} is out of range", '"0 %" to "100 %"')
     return float(written[1]) / 100

@@ -3,156 +3,35 @@
 from __future__ import annotations
 
 from collections import Counter
-from collections.abc import Iterable, Iterator, Sequence
-from dataclasses import dataclass, replace
+from collections.abc import Callable, Iterable, Iterator, Sequence
+from dataclasses import replace
+from functools import cache
 from itertools import permutations
+from typing import Protocol
 
-from bookplates.errors import Problem
 from bookplates.geometry import Size
 from bookplates.lengths import close
 from bookplates.spec.stock import Cutting, Stock
+from bookplates.workshop.cuts import Entry, Kind, MaterialCuts, RollCuts, SheetCuts
 from bookplates.workshop.cutting.engine import cut_up
 from bookplates.workshop.cutting.roll import CutRoll, cut_rolls
-from bookplates.workshop.cutting.tree import CutSheet, Want, puts, stops
-from bookplates.workshop.lying import along_roll, fitting, with_grain
+from bookplates.workshop.cutting.tree import CutSheet, Want, puts
+from bookplates.workshop.lying import along_roll, fitting
 from bookplates.workshop.needs import Need
 
-MOST_ORDERED = 4
-"""Of so many stocks of one material every order is tried; of more, the one they are written in and its reverse."""
+MOST_ORDERED = 3
+"""Of so many stocks of one material every order is tried; of more, the smallest first and the largest first."""
+
+CutUp = Callable[[tuple[Want, ...], Size], tuple[CutSheet, ...]]
 
 
-@dataclass(frozen=True, slots=True)
-class Entry:
-    """A stock as it stands in the spec: the first is number 1; one that nobody wrote has none."""
+class CutAll(Protocol):
+    """What `cut_all` does, by whatever way."""
 
-    stock: Stock
-    number: int | None
-
-
-@dataclass(frozen=True, slots=True)
-class Kind:
-    """Pieces that are alike to the one who cuts: of one size, and free to lie in the same ways.
-
-    Attributes:
-        needs: what they are, one name and one owner each.
-        want: their size, how many, and how they may lie.
-    """
-
-    needs: tuple[Need, ...]
-    want: Want
-
-    @property
-    def name(self) -> str:
-        """What they are called together.
-
-        A front and a back board of one size are two of "board".
-        """
-        names = list(dict.fromkeys(need.name for need in self.needs))
-        lasts = {name.removeprefix("front ").removeprefix("back ") for name in names}
-        called = lasts.pop() if len(names) > 1 and len(lasts) == 1 else " or ".join(names)
-        whose = ", ".join(dict.fromkeys(need.whose for need in self.needs if need.whose))
-        return f"{called} ({whose})" if whose else called
-
-
-@dataclass(frozen=True, slots=True)
-class SheetCuts:
-    """What is cut from one stock of sheets.
-
-    Attributes:
-        entry: the stock.
-        size: of a sheet, as it lies.
-        blade: what a cut takes away.
-        kinds: what comes out; a `Put` of a tree names one by its place here.
-        ways: how the sheets are cut, each with how many are cut so.
-    """
-
-    entry: Entry
-    size: Size
-    blade: float
-    kinds: tuple[Kind, ...]
-    ways: tuple[CutSheet, ...]
-
-    @property
-    def used(self) -> int:
-        """How many sheets it takes."""
-        return sum(way.times for way in self.ways)
-
-    @property
-    def missing(self) -> int:
-        """How many of them are not on hand; nothing where nobody said how many are."""
-        count = self.entry.stock.count
-        return 0 if count is None else max(0, self.used - count)
-
-    @property
-    def against(self) -> bool:
-        """Whether a piece lies across the grain."""
-        return any(not _with(self.kinds[put.want], put.turned, self.entry.stock) for way in self.ways for put in puts(way.tree))
-
-
-@dataclass(frozen=True, slots=True)
-class RollCuts:
-    """What is cut from one stock that comes by the length.
-
-    Attributes:
-        entry: the stock.
-        length: of a roll.
-        kinds: what comes out; the lengths of a roll name one by its place here.
-        rolls: how the rolls are cut, each with how many are cut so.
-    """
-
-    entry: Entry
-    length: float
-    kinds: tuple[Kind, ...]
-    rolls: tuple[CutRoll, ...]
-
-    @property
-    def used(self) -> int:
-        """How many rolls it takes."""
-        return sum(roll.times for roll in self.rolls)
-
-    @property
-    def missing(self) -> int:
-        """How many of them are not on hand; nothing where nobody said how many are."""
-        count = self.entry.stock.count
-        return 0 if count is None else max(0, self.used - count)
-
-
-@dataclass(frozen=True, slots=True)
-class MaterialCuts:
-    """One material.
-
-    Attributes:
-        material: its name.
-        needs: all that is to be cut of it.
-        sheets, rolls: what is cut from each stock of it.
-        without: what goes on no stock of it, or of which there is no stock.
-    """
-
-    material: str
-    needs: tuple[Need, ...]
-    sheets: tuple[SheetCuts, ...] = ()
-    rolls: tuple[RollCuts, ...] = ()
-    without: tuple[Need, ...] = ()
-
-    @property
-    def cuts(self) -> tuple[SheetCuts | RollCuts, ...]:
-        """What is cut from each stock."""
-        return (*self.sheets, *self.rolls)
-
-    @property
-    def missing(self) -> int:
-        """Sheets and rolls that are not on hand."""
-        return sum(cuts.missing for cuts in self.cuts)
-
-    @property
-    def used(self) -> int:
-        """Sheets and rolls."""
-        return sum(cuts.used for cuts in self.cuts)
-
-    @property
-    def different_stops(self) -> int:
-        """How often the stop is set anew, all sheets together."""
-        return len({stop for cuts in self.sheets for way in cuts.ways for stop in stops(way.tree)})
+    def __call__(
+        self, needs: Sequence[Need], entries: Sequence[Entry], cutting: Cutting, *, text_sheet: Entry | None = None
+    ) -> tuple[MaterialCuts, ...]:
+        """Each material with what is cut from its stock."""
 
 
 def cut_all(
@@ -182,7 +61,8 @@ def _material(
     blade = cutting.blade
     if text_sheet is not None and all(_same_sheet(entry.stock, text_sheet.stock) for entry in stock):
         blade = 0.0  # a sheet that is halved is halved: what the knife takes is not seen
-    tried = (_shared_out(own, order, blade, cutting.offcut) for order in _orders(stock))
+    cut = cache(lambda wants, size: cut_up(wants, size, blade, cutting.offcut))  # many orders begin alike
+    tried = (_shared_out(own, order, blade, cut) for order in _orders(stock))
     return min((replace(cuts, material=name) for cuts in tried), key=_cost)
 
 
@@ -194,7 +74,14 @@ def _same_sheet(one: Stock, other: Stock) -> bool:
 
 def _orders(stock: Sequence[Entry]) -> Iterable[Sequence[Entry]]:
     """The stocks in the orders in which they may be used up: what is on hand before what has to be bought."""
-    return list(permutations(stock)) if len(stock) <= MOST_ORDERED else [stock, stock[::-1]]
+    by_size = sorted(stock, key=lambda entry: _extent(entry.stock))
+    orders = permutations(stock) if len(stock) <= MOST_ORDERED else (by_size, by_size[::-1])
+    return dict.fromkeys(tuple(sorted(order, key=lambda entry: entry.stock.count is None)) for order in orders)
+
+
+def _extent(stock: Stock) -> float:
+    """How large it is, to compare it with its like: the area of a sheet, the length of a roll."""
+    return stock.size.width * stock.size.height if stock.size is not None else stock.length or 0.0
 
 
 def _cost(cuts: MaterialCuts) -> tuple[int, int, int, int, float, int]:
@@ -205,7 +92,7 @@ def _cost(cuts: MaterialCuts) -> tuple[int, int, int, int, float, int]:
     return without, cuts.missing, bought, cuts.used, round(area, 3), cuts.different_stops
 
 
-def _shared_out(needs: Sequence[Need], order: Sequence[Entry], blade: float, usable: float) -> MaterialCuts:
+def _shared_out(needs: Sequence[Need], order: Sequence[Entry], blade: float, cut: CutUp) -> MaterialCuts:
     """Take each stock in turn until it is used up; what is then still missing is missing of the last that takes it."""
     left = list(needs)
     sheets: list[SheetCuts] = []
@@ -216,7 +103,7 @@ def _shared_out(needs: Sequence[Need], order: Sequence[Entry], blade: float, usa
             roll, left = _rolls(left, entry, later)
             rolls += [roll] if roll else []
         else:
-            sheet, left = _sheets(left, entry, later, blade, usable)
+            sheet, left = _sheets(left, entry, later, blade, cut)
             sheets += [sheet] if sheet else []
     return MaterialCuts(needs[0].material, tuple(needs), tuple(sheets), tuple(rolls), tuple(left))
 
@@ -239,14 +126,14 @@ def _parted(left: Iterable[Need], stock: Stock) -> tuple[list[Need], list[Need]]
 
 
 def _sheets(
-    left: list[Need], entry: Entry, later: Sequence[Entry], blade: float, usable: float
+    left: list[Need], entry: Entry, later: Sequence[Entry], blade: float, cut: CutUp
 ) -> tuple[SheetCuts | None, list[Need]]:
     stock = entry.stock
     here, over = _parted(left, stock)
     if stock.size is None or not here:
         return None, left
     kinds = tuple(_kinds(here, stock))
-    ways = cut_up([kind.want for kind in kinds], stock.size, blade, usable)
+    ways = cut(tuple(kind.want for kind in kinds), stock.size)
     if stock.count is not None and sum(way.times for way in ways) > stock.count and later:
         ways, back = _no_more(ways, kinds, stock.count, later)
         over += back
@@ -328,17 +215,3 @@ def _kinds(needs: Iterable[Need], stock: Stock) -> Iterator[Kind]:
     for (_, _, upright, turned), alike in found.items():
         want = Want(alike[0].size, sum(need.count for need in alike), upright=upright, turned=turned)
         yield Kind(tuple(alike), want)
-
-
-def _with(kind: Kind, turned: bool, stock: Stock) -> bool:
-    ways = with_grain(kind.needs[0].grain, stock)
-    return ways.turned if turned else ways.upright
-
-
-def short_of(cuts: Iterable[MaterialCuts]) -> Iterator[Problem]:
-    """Stock of which there is too little, and how many sheets or rolls are missing."""
-    for material in cuts:
-        for one in material.cuts:
-            if one.missing:
-                what = f"{one.entry.stock.count} of {one.entry.stock.name} are on hand, and {one.used} are needed"
-                yield Problem(f"stock.{one.entry.number}.count", f"{what}: {one.missing} missing", "more of it, or fewer books")

@@ -1,0 +1,154 @@
+"""What to buy for a number of books: stock by the sheet and the roll, and what no stock is written for. Lengths in mm."""
+
+from __future__ import annotations
+
+from collections.abc import Collection, Iterable, Iterator
+from dataclasses import dataclass
+from typing import Literal
+
+from bookplates.geometry import Size
+from bookplates.kinds.parts import Grain
+from bookplates.workshop.cuts import MaterialCuts, RollCuts, SheetCuts
+from bookplates.workshop.needs import Need
+from bookplates.workshop.prices import Price, read_price
+from bookplates.workshop.table import Table
+
+CUT_ALLOWANCE = 5.0
+"""What each cut off a roll of tape or thread takes, ends that are cut true included, mm: common practice, no source."""
+
+What = Literal["sheets", "rolls", "pieces", "length", "tool", "note"]
+
+
+@dataclass(frozen=True, slots=True)
+class Line:
+    """One line of a shopping list.
+
+    Attributes:
+        what: whether it is sheets or rolls of written stock, pieces or a length of a material without, a tool, or a note.
+        material: as in the plan, or "thread"; empty for tools and notes.
+        name: of the stock, the pieces or the tool; of a note its words.
+        number: of the stock in the spec, from 1; None where it is not written there.
+        needed: sheets, rolls, pieces or tools.
+        on_hand: sheets or rolls there are; None where nobody said.
+        to_buy: how many of them then have to be bought.
+        size: of a sheet or a piece; None for what has none.
+        length: of a roll, or altogether where there is none, allowances for its cuts included.
+        lengths: how many come off the rolls, and `taken`: how long they are together; 0 for what does not come on rolls.
+        area: of all pieces, mm2; 0 for what is not cut from sheets.
+        grain: of a stock "long", "short" or "none", of a piece which way it runs on the book.
+        price: as written, of one sheet or roll.
+        each: the same as a number; None where it is none.
+        whose: numbers of the students it is for, where it is not everybody's.
+        unfit: whether there is stock of the material, but none that it goes on.
+        share: of a tool, how it is shared: "each", "two" or "room"; else empty.
+    """
+
+    what: What
+    material: str
+    name: str
+    number: int | None = None
+    needed: int = 0
+    on_hand: int | None = None
+    to_buy: int = 0
+    size: Size | None = None
+    length: float | None = None
+    area: float = 0.0
+    grain: str = "none"
+    price: str = ""
+    each: Price | None = None
+    whose: str = ""
+    share: str = ""
+    lengths: int = 0
+    taken: float = 0.0
+    unfit: bool = False
+
+    @property
+    def total(self) -> Price | None:
+        """What is to be bought of it costs; None where the price is no number."""
+        return self.each.times(self.to_buy) if self.each else None
+
+
+def shopping(table: Table) -> tuple[Line, ...]:
+    """What to buy, material by material, in their order."""
+    return tuple(line for cuts in table.materials for line in _of_material(cuts, table.stocked))
+
+
+def totals(lines: Iterable[Line]) -> tuple[Price, ...]:
+    """What all written stock together costs, in each currency; nothing where a price among them is no number."""
+    bought = [line for line in lines if line.number is not None and line.to_buy]
+    sums: dict[str, Price] = {}
+    for line in bought:
+        if line.total is None:
+            return ()
+        one, before = line.total, sums.get(line.total.currency)
+        sums[one.currency] = one if before is None else Price(before.amount + one.amount, one.currency, one.before, one.comma)
+    return tuple(sums.values())
+
+
+def _of_material(cuts: MaterialCuts, stocked: Collection[str]) -> Iterator[Line]:
+    yield from (_of_stock(cuts.material, one) for one in cuts.sheets)
+    yield from (_of_stock(cuts.material, one) for one in cuts.rolls)
+    yield from _without(cuts.material, cuts.without, unfit=cuts.material in stocked)
+
+
+def _of_stock(material: str, cuts: SheetCuts | RollCuts) -> Line:
+    stock, sheets = cuts.entry.stock, isinstance(cuts, SheetCuts)
+    lengths, taken = (0, 0.0) if isinstance(cuts, SheetCuts) else _off_rolls(cuts)
+    return Line(
+        what="sheets" if sheets else "rolls",
+        material=material,
+        name=stock.name,
+        number=cuts.entry.number,
+        needed=cuts.used,
+        on_hand=stock.count,
+        to_buy=cuts.used - min(cuts.used, stock.count or 0),
+        size=stock.size,
+        length=stock.length,
+        grain=stock.grain,
+        price=stock.price,
+        each=read_price(stock.price),
+        lengths=lengths,
+        taken=taken,
+    )
+
+
+def _off_rolls(cuts: RollCuts) -> tuple[int, float]:
+    """How many lengths come off the rolls, and how long they are together."""
+    lengths = sum(roll.times * sum(roll.counts) for roll in cuts.rolls)
+    return lengths, sum(roll.times * (cuts.length - roll.left) for roll in cuts.rolls)
+
+
+BY_THE_LENGTH = ("tape", "thread")
+
+
+def _without(material: str, needs: Iterable[Need], *, unfit: bool) -> Iterator[Line]:
+    """What no stock is written for, piece by piece; tape and thread by the length, all that is equally wide together."""
+    if material not in BY_THE_LENGTH:
+        yield from (_pieces(need, unfit=unfit) for need in needs)
+        return
+    widths: dict[float, list[Need]] = {}
+    for need in needs:
+        widths.setdefault(round(min(need.size), 3), []).append(need)
+    for wide, alike in widths.items():
+        names = " and ".join(dict.fromkeys(need.name for need in alike))
+        length = sum(need.count * (max(need.size) + CUT_ALLOWANCE) for need in alike)
+        count = sum(need.count for need in alike)
+        size = Size(wide, max(alike[0].size))
+        yield Line("length", material, names, needed=count, to_buy=count, size=size, length=length, unfit=unfit)
+
+
+def _pieces(need: Need, *, unfit: bool) -> Line:
+    area = need.count * need.size.width * need.size.height
+    grain: Grain = need.grain
+    return Line(
+        what="pieces",
+        material=need.material,
+        name=need.name,
+        needed=need.count,
+        to_buy=need.count,
+        size=need.size,
+        area=area,
+        grain=grain,
+        whose=need.whose,
+        unfit=unfit,
+    )
