@@ -6,22 +6,26 @@ from collections.abc import Iterable, Sequence
 
 from bookplates.book.record import Plan
 from bookplates.errors import one_line
+from bookplates.handout.buying import in_words
 from bookplates.handout.facts import Chapter, chapters
-from bookplates.lengths import both, both_sizes, close, in_mm
+from bookplates.lengths import Units, both, both_sizes, close, in_mm
 from bookplates.readback import Measured, MeasuredPart
 from bookplates.verify import Verified
+from bookplates.workshop.shopping import Line, totals
 
 LONGEST_EXCERPT = 300
 """Letters of what a PDF says it is an excerpt of, of which any PDF may make what it likes."""
 
 
-def plan_table(plan: Plan) -> str:
-    """Every size of a book, in both units, and what was taken as usual."""
+def plan_table(plan: Plan, shopping: Sequence[Line] = ()) -> str:
+    """Every size of a book, in both units, what to buy where that is given, and what was taken as usual."""
     found = chapters(plan)
     width = max(len(fact.name) for chapter in found for fact in chapter.facts) + 2
     lines = [plan.title, *([plan.maker] if plan.maker else [])]
     for chapter in found:
         lines += ["", *_chapter(chapter, width)]
+    if shopping:
+        lines += ["", *_shopping(shopping, plan.units)]
     if plan.provisional:
         lines += [
             "",
@@ -38,6 +42,17 @@ def _chapter(chapter: Chapter, width: int) -> Iterable[str]:
     for fact in chapter.facts:
         name = f"{fact.name} *" if fact.provisional else fact.name
         yield f"  {name:<{width}}  {fact.value}"
+
+
+def _shopping(listed: Sequence[Line], units: Units) -> Iterable[str]:
+    """What to buy or to have ready, line by line."""
+    yield "Shopping list"
+    rows = [(f"{line.material}: {line.name}".removeprefix(": "), in_words(line, units)) for line in listed if line.what != "note"]
+    yield from _columns(rows)
+    yield from (f"  {line.name}" for line in listed if line.what == "note")
+    found = totals(listed)
+    if found:
+        yield f"  Stock to buy, together: {' and '.join(price.text for price in found)}"
 
 
 def _columns(rows: Sequence[Sequence[str]]) -> list[str]:

@@ -1,0 +1,5 @@
+"""Tables for people: plain text, no wider than need be."""
+
+from bookplates.report.book import counted, measured_table, plan_table, verified_line
+
+__all__ = ["counted", "measured_table", "plan_table", "verified_line"]
