@@ -2,11 +2,11 @@
 
 from __future__ import annotations
 
-import math
 import re
 from collections.abc import Iterator, Sequence
 
 from bookplates.book.record import Plan
+from bookplates.handout.stock_words import thread_length
 from bookplates.kinds.cautions import AWL, GLUE_AGAIN, KNIFE_AGAIN, NEEDLE
 from bookplates.kinds.lots import in_words
 from bookplates.kinds.step import Step
@@ -103,9 +103,8 @@ def _dangers(sentences: Sequence[str]) -> str:
 
 
 def to_cut(plan: Plan) -> float:
-    """The thread to cut as one measures it off: up to the next whole 10 mm, or half inch."""
-    step = 10.0 if plan.units == "mm" else 12.7
-    return math.ceil(plan.sewing.thread_to_cut / step - 1e-6) * step
+    """The thread to cut as one measures it off."""
+    return thread_length(plan.sewing.thread_to_cut, plan.units)
 
 
 def _in_pieces(plan: Plan) -> tuple[str, ...]:

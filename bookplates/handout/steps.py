@@ -14,6 +14,7 @@ from bookplates.handout.sewing_steps import has
 from bookplates.handout.tools import have_ready
 from bookplates.kinds.cautions import CLASS_KNIFE, GLUE, GLUE_AGAIN, KNIFE_AGAIN, WEIGHT
 from bookplates.kinds.step import Stage, Step
+from bookplates.lengths import in_mm
 
 __all__ = ["Step", "has", "steps", "text_of"]
 
@@ -82,6 +83,9 @@ def _of_card(names: list[str]) -> tuple[str, ...]:
     )
 
 
+SPACER_TAPE = 110.0
+"""How much book tape gives a set of spacers the backing paper that covers them, mm."""
+
 COUNTS = {1: "a spacer", 2: "two spacers", 3: "three spacers", 4: "four spacers"}
 
 
@@ -91,7 +95,7 @@ def _spacers(plan: Plan) -> Iterator[Step]:
         return
     count = sum(layout.copies for layout in plan.layouts_of("spacer"))
     covered = (
-        "Cut 110 mm of the book tape. Peel its backing paper off, and put the tape by for trying out.",
+        f"Cut {in_mm(SPACER_TAPE)} of the book tape. Peel its backing paper off, and put the tape by for trying out.",
         "Cover one face of each spacer with that backing paper: glue its dull side, the smooth side outwards.",
     )
     cut = f"Cut {COUNTS.get(count, f'{count} spacers')} from board offcuts by the spacer outline."

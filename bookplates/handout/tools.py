@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
 
 from bookplates.book.record import Plan
 from bookplates.kinds.step import Step
@@ -53,12 +53,24 @@ NO_LETTERS = str.maketrans(dict.fromkeys(".,:;!?()", " "))
 
 def have_ready(plan: Plan, work: Sequence[Step]) -> Step:
     """The tools that the steps to come speak of."""
-    said = " ".join(sentence for step in work for sentence in step.sentences).lower()
-    said = f" {' '.join(said.translate(NO_LETTERS).split())} "
-    listed = ([tool for words, tool in group if any(word in said for word in words)] for group in TOOLS)
-    tools = (f"{', '.join(group)}.".format(hole=in_mm(plan.sewing.hole), card=_card(said)) for group in listed if group)
+    tools = (f"{', '.join(group)}." for group in needed(plan, work))
     lines = (_materials(plan), *(f"{line[:1].upper()}{line[1:]}" for line in tools))
     return Step("Have ready", lines)
+
+
+def needed(plan: Plan, work: Sequence[Step]) -> Iterator[tuple[str, ...]]:
+    """The tools that these steps speak of, those that go together in one group."""
+    said = spoken(work)
+    for group in TOOLS:
+        tools = [tool for words, tool in group if any(word in said for word in words)]
+        if tools:
+            yield tuple(tool.format(hole=in_mm(plan.sewing.hole), card=_card(said)) for tool in tools)
+
+
+def spoken(work: Sequence[Step]) -> str:
+    """All the words of steps in small letters, a space before and behind each."""
+    said = " ".join(sentence for step in work for sentence in step.sentences).lower()
+    return f" {' '.join(said.translate(NO_LETTERS).split())} "
 
 
 def _materials(plan: Plan) -> str:

@@ -44,9 +44,14 @@ WORDS = frozenset({"sizes", "steps"})
 """Plates to read, which hold nothing at true scale."""
 
 
-def plates_of(plan: Plan) -> tuple[str, ...]:
+WITH_STOCK = ("shopping list", "cutting plan")
+"""Plates to read that need the paper on the table, too (see `bench`): where stock or a class is written, they come last."""
+
+
+def plates_of(plan: Plan, *, with_stock: bool = False) -> tuple[str, ...]:
     """The names of the plates that a book has, in the order of the pack."""
-    return tuple(name for name in PLATES if name in WORDS or plan.layouts_of(name))
+    own = tuple(name for name in PLATES if name in WORDS or plan.layouts_of(name))
+    return (*own, *WITH_STOCK) if with_stock else own
 
 
 def draw_all(plan: Plan, setup: PageSetup, only: Collection[str] = PLATES) -> tuple[Drawing, ...]:

@@ -171,20 +171,26 @@ def columns(page: Size) -> tuple[int, float]:
 
 
 def pages(
-    entries: Iterable[Entry], page: Size, taken: Sequence[float] = (), *, close_up: bool = False, level: bool = False
+    entries: Iterable[Entry],
+    page: Size,
+    taken: Sequence[float] = (),
+    *,
+    close_up: bool = False,
+    level: bool = False,
+    single: bool = False,
 ) -> Iterator[tuple[Item, ...]]:
     """The entries run down the columns of as many pages as they need; a heading never ends a column.
 
     At the top of the first page, the second and so on the heights of `taken`, mm, are left free. With `close_up` a last
     page that holds little is saved where closing up the air between the entries does it; with `level` the columns of the
-    last page are made about as high as each other.
+    last page are made about as high as each other; with `single` there is one column, as wide as the page.
     """
-    count, wide = columns(page)
+    count, wide = (1, page.width) if single else columns(page)
     blocks = list(_blocks(entries))
-    runs = list(_runs(blocks, _rooms(page, taken)))
+    runs = list(_runs(blocks, _rooms(page, taken, count)))
     if close_up and len(runs) > count and _high(runs[-1][0]) < page.height / 2:
         tight = ([Entry(entry.items, entry.height - entry.air) for entry in block] for block in blocks)
-        closer = list(_runs(tight, _rooms(page, taken)))
+        closer = list(_runs(tight, _rooms(page, taken, count)))
         runs = closer if -(-len(closer) // count) < -(-len(runs) // count) else runs
     if level:
         begun = (len(runs) - 1) // count * count
@@ -196,10 +202,10 @@ def pages(
         yield tuple(item for items in full[first : first + count] for item in items)
 
 
-def _rooms(page: Size, taken: Sequence[float]) -> Iterator[float]:
-    """How high each column is, one after the other."""
+def _rooms(page: Size, taken: Sequence[float], count: int) -> Iterator[float]:
+    """How high each column is, one after the other, `count` on a page."""
     free = (page.height - high for high in chain(taken, repeat(0.0)))
-    return (room for room in free for _ in range(columns(page)[0]))
+    return (room for room in free for _ in range(count))
 
 
 def _levelled(runs: list[tuple[list[Entry], float]], count: int) -> list[tuple[list[Entry], float]]:
