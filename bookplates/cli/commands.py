@@ -11,6 +11,8 @@ from typing import Annotated, NoReturn
 import typer
 
 from bookplates import __version__
+from bookplates.cli import paper
+from bookplates.cli.lesson import lesson
 from bookplates.cli.talk import attached, check_outputs, echo_json, fail, is_screen, pack_name, read_spec, warn, write
 from bookplates.errors import BadSpec, BookplatesError, one_line, reason
 
@@ -72,7 +74,7 @@ def make(
         made = make_pack(read.spec, Wanted(plates, pages, svg is not None), read.folder)
     except BookplatesError as error:
         fail(error, read.name, read.spec)
-    warn(made.plan, read)
+    warn(made.warnings, read)
     write(made, target, svg, spec)
 
 
@@ -80,21 +82,22 @@ def make(
 def plan(spec: Spec, json: Json = False) -> None:
     """Work the book out: every size, and what a binder would warn of."""
     read = read_spec(spec)
-    from bookplates.pipeline import plan as work_out
+    from bookplates.pipeline.bench import planned
 
     try:
-        worked_out = work_out(read.spec, read.folder)
+        found = planned(read.spec, read.folder)
     except BookplatesError as error:
         fail(error, read.name, read.spec)
-    warn(worked_out, read)
+    warn(found.warnings, read)
     if json:
-        from bookplates.book.as_json import plan_as_json
-
-        echo_json(plan_as_json(worked_out))
+        echo_json(found.as_json())
     else:
         from bookplates.report import plan_table
 
-        typer.echo(plan_table(worked_out))
+        typer.echo(plan_table(found.plan, found.shopping))
+
+
+app.command(epilog="Example: bookplates fit orchard.toml -o paper.pdf")(paper.fit)
 
 
 @app.command(epilog="Example: bookplates measure orchard.pdf")
@@ -169,6 +172,9 @@ def schema() -> None:
     from bookplates.pipeline import spec_schema
 
     echo_json(spec_schema())
+
+
+app.command("class", epilog="Example: bookplates class orchard.toml --students names.csv")(lesson)
 
 
 def _answers() -> dict[str, str]:

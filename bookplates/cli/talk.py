@@ -10,9 +10,10 @@ import typer
 from bookplates.errors import BookplatesError, Disagreement, WrongUse, one_line
 
 if TYPE_CHECKING:
+    from collections.abc import Iterable
     from pathlib import Path
 
-    from bookplates.book.record import Plan
+    from bookplates.errors import Problem
     from bookplates.pipeline import Made
 
 
@@ -34,11 +35,12 @@ def check_outputs(target: str, svg: str | None) -> None:
 
 
 class ReadSpec(NamedTuple):
-    """A spec, what it is called when something is wrong with it, and the folder that it names a font from."""
+    """A spec, what it is called when something is wrong with it, the folder that it names a font from, and the pack it was in."""
 
     name: str
     spec: bytes
     folder: Path | None
+    pack: bytes | None = None
 
 
 def read_spec(name: str) -> ReadSpec:
@@ -58,7 +60,7 @@ def attached(name: str, pack: bytes) -> ReadSpec:
     """The spec that a pack carries. Raises BadFile."""
     from bookplates.readback import attached_spec
 
-    return ReadSpec(f"{name} (spec.toml)", attached_spec(pack), None)
+    return ReadSpec(f"{name} (spec.toml)", attached_spec(pack), None, pack)
 
 
 def write(made: Made, target: str, svg: str | None, spec: str) -> None:
@@ -94,11 +96,11 @@ def echo_json(value: object) -> None:
     typer.echo(json.dumps(value, indent=2))  # in ASCII: the same on every terminal
 
 
-def warn(plan: Plan, read: ReadSpec) -> None:
+def warn(warnings: Iterable[Problem], read: ReadSpec) -> None:
     """Print what a binder would warn of, one a line."""
     from bookplates.spec.placed import placed  # what looks for lines is loaded by it when there is one to be found
 
-    for place, problem in placed(plan.warnings, read.name, read.spec):
+    for place, problem in placed(warnings, read.name, read.spec):
         typer.echo(one_line(f"{place}: warning: {problem}"), err=True)
 
 

@@ -44,7 +44,7 @@ Again = Callable[[PageSetup], Mapping[int, Drawing]]
 
 
 @dataclass(frozen=True, slots=True)
-class _Page:
+class Page:
     """A page before its frame: whose place in the order it takes, its paper, and what lies there."""
 
     number: int
@@ -53,6 +53,7 @@ class _Page:
 
     @property
     def drawings(self) -> list[Drawing]:
+        """What lies there, each drawing as often as it does."""
         return [placement.drawing for placement in self.placements]
 
     @property
@@ -73,20 +74,26 @@ def make_pages(
     large: PageSetup | None = None,
     draw: Draw | None = None,
 ) -> tuple[Sheet, ...]:
-    """Put the drawings on pages, true to size, with title block and bars on each.
+    """Put the drawings on pages, true to size, with title block and bars on each: see `laid_out` and `framed`."""
+    return framed(laid_out(drawings, setup, copies=copies, large=large, draw=draw), title, maker, units)
+
+
+def laid_out(
+    drawings: Sequence[Drawing],
+    setup: PageSetup,
+    *,
+    copies: int = 1,
+    large: PageSetup | None = None,
+    draw: Draw | None = None,
+) -> tuple[Page, ...]:
+    """Put the drawings on pages, true to size, which say nothing yet of the book.
 
     Args:
         drawings: in the order in which they are used, laid out for pages of this set-up.
         setup: the paper, its margin and the printer's error.
-        title: of the book, shortened in the title block where it is too long.
-        maker: who makes it, or empty.
-        units: which unit the lengths on the plates show first.
         copies: of every drawing that has not a whole page to itself.
         large: larger paper, for what takes fewer pages of it.
         draw: lays them out again, for that and to lie turned; without it they are taken as they are.
-
-    Returns:
-        The pages; on each the frame is the last placement.
 
     Raises:
         PaperTooSmall: a drawing laid out for a whole page does not go on it, another would take more pages than
@@ -103,8 +110,23 @@ def make_pages(
     if len(filled) > MOST_PAGES:
         what = f"{copies} copies make {len(filled):,} pages"
         raise BadSpec(Problem("print.copies", what, f"{MOST_PAGES:,} pages at most: fewer copies, and print them again"))
-    blocks = (TitleBlock(title, page.title, number, len(filled), maker, units) for number, page in enumerate(filled, 1))
-    return tuple(_sheet(page, block) for page, block in zip(filled, blocks, strict=True))
+    return tuple(filled)
+
+
+def framed(pages: Sequence[Page], title: str, maker: str, units: Units = "mm") -> tuple[Sheet, ...]:
+    """The pages with title block and bars on each, numbered from 1.
+
+    Args:
+        pages: in printing order.
+        title: of the book, shortened in the title block where it is too long.
+        maker: who makes it, or empty.
+        units: which unit the lengths on the plates show first.
+
+    Returns:
+        The pages; on each the frame is the last placement.
+    """
+    blocks = (TitleBlock(title, page.title, number, len(pages), maker, units) for number, page in enumerate(pages, 1))
+    return tuple(_sheet(page, block) for page, block in zip(pages, blocks, strict=True))
 
 
 Chosen = Sequence[tuple[Drawing, PageSetup]]
@@ -132,15 +154,15 @@ def _pages_of(drawing: Drawing, setup: PageSetup) -> int:
     return sum(1 for _ in tiled(drawing, setup)) if _goes_on(drawing, setup) else 100_000
 
 
-def _fill(chosen: Chosen, copies: int, again: Again | None) -> list[_Page]:
-    pages: list[_Page] = []
+def _fill(chosen: Chosen, copies: int, again: Again | None) -> list[Page]:
+    pages: list[Page] = []
     sharing: dict[PageSetup, dict[int, Drawing]] = {}
     for number, (drawing, setup) in enumerate(chosen):
         if drawing.whole_page:
             place = _placed(drawing, _at_top_left(drawing.box.size, setup.room), turned=False)
-            pages.append(_Page(number, setup, (place,)))
+            pages.append(Page(number, setup, (place,)))
         elif not _goes_on_one(drawing, setup):
-            pages += [_Page(number, setup, placements) for placements in tiled(drawing, setup)] * copies
+            pages += [Page(number, setup, placements) for placements in tiled(drawing, setup)] * copies
         else:
             sharing.setdefault(setup, {})[number] = drawing
     for setup, drawings in sharing.items():
@@ -148,7 +170,7 @@ def _fill(chosen: Chosen, copies: int, again: Again | None) -> list[_Page]:
     return sorted(pages, key=lambda page: page.number)
 
 
-def _shared(drawings: Mapping[int, Drawing], setup: PageSetup, copies: int, again: Again | None) -> Iterator[_Page]:
+def _shared(drawings: Mapping[int, Drawing], setup: PageSetup, copies: int, again: Again | None) -> Iterator[Page]:
     """Small drawings on as few pages as is reasonable: some laid out again to lie turned, where that saves pages."""
     lying = {number: dict.fromkeys(_ways(drawing), drawing) for number, drawing in drawings.items()}
     pages = ganged(_pieces(lying, setup, copies), setup.room)
@@ -160,7 +182,7 @@ def _shared(drawings: Mapping[int, Drawing], setup: PageSetup, copies: int, agai
         lying, pages = (turned, closer) if cost(closer) < cost(pages) else (lying, pages)
     for page in pages:
         placements = tuple(_placed(lying[one.number][one.turned], one.box, one.turned) for one in page.laid)
-        yield from [_Page(min(page.numbers), setup, placements)] * page.times
+        yield from [Page(min(page.numbers), setup, placements)] * page.times
 
 
 Lying = Mapping[bool, Drawing]
@@ -203,7 +225,7 @@ def _at_top_left(size: Size, room: Box) -> Box:
     return Box(room.left, room.top - size.height, room.left + size.width, room.top)
 
 
-def _sheet(page: _Page, block: TitleBlock) -> Sheet:
+def _sheet(page: Page, block: TitleBlock) -> Sheet:
     setup = page.setup
     drawn = {stroke.part for drawing in page.drawings if drawing.whole_page for stroke in drawing.parts()}
     framed = Placement(frame(setup, block, page.drawings[0].plate, bars="bar across" not in drawn), Matrix())

@@ -9,6 +9,7 @@ from bookplates.geometry import Box, Matrix, Size
 from bookplates.lengths import POINT
 from bookplates.letters import width
 from bookplates.pages.sheets import Placement, Sheet
+from bookplates.pdf.apart import Apart, Stream, packed
 from bookplates.pdf.lines import OPERATORS
 from bookplates.pdf.operators import circle, literal, number, numbers, polyline, string, transform
 from bookplates.plates.drawing import Drawing, Fill, Item, Label, Layer, Stroke, layer_of
@@ -41,14 +42,24 @@ class Contents:
         self._known: dict[int, bytes] = {}
         self._shown = shown
 
-    def of(self, sheet: Sheet) -> bytes:
-        """The operators of a page.
+    def of(self, sheet: Sheet, apart: Apart | None = None) -> tuple[Stream, ...]:
+        """The operators of a page, in one stream; its frame in a second one where frames are apart (ISO 32000-1, 7.8.2)."""
+        if apart is None:
+            return (packed(self._stream(sheet.placements, sheet.correction)),)
+        below = sheet.placements[:-1]
+        kept = apart.kept(below)
+        if kept is None:
+            before, self.layers = self.layers, set()
+            kept = packed(self._stream(below, sheet.correction)), frozenset(self.layers)
+            self.layers |= before
+            apart.keep(below, kept)
+        self.layers |= kept[1]
+        return kept[0], packed(self._stream(sheet.placements[-1:], sheet.correction))
 
-        The page's matrix takes mm to points and undoes the printer's error, the only place that does either.
-        """
-        across, along = sheet.correction
-        begin = f"q {transform(Matrix.scale(across / POINT, along / POINT))}".encode("ascii")
-        return b"\n".join((begin, *(part for placement in sheet.placements for part in self._placed(placement)), b"Q"))
+    def _stream(self, placements: Iterable[Placement], correction: Size) -> bytes:
+        """What is placed, under the page's matrix: that takes mm to points and undoes the printer's error, and it alone."""
+        begin = f"q {transform(Matrix.scale(correction.width / POINT, correction.height / POINT))}".encode("ascii")
+        return b"\n".join((begin, *(part for placement in placements for part in self._placed(placement)), b"Q"))
 
     def _placed(self, placement: Placement) -> tuple[bytes, bytes, bytes]:
         begin = f"q {_window(placement.clip)}{transform(placement.matrix)}".encode("ascii")

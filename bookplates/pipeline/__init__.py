@@ -1,5 +1,9 @@
-"""The one place that knows the order of the rooms: a book in `book.py`, its paper in `paper.py`, a class in `lesson.py`."""
+"""The one place that knows the order of the rooms.
 
-from bookplates.pipeline.book import Checked, Made, Wanted, make_pack, plan, problems_of, spec_schema, verify
+A book in `book.py`, its paper in `paper.py` and `on_table.py`, a class in `lesson.py`, what came back in `returned.py`.
+"""
+
+from bookplates.pipeline.book import Made, Wanted, make_pack, plan, problems_of, spec_schema
+from bookplates.pipeline.returned import Checked, verify
 
 __all__ = ["Checked", "Made", "Wanted", "make_pack", "plan", "problems_of", "spec_schema", "verify"]

@@ -8,7 +8,7 @@ from functools import partial
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
-from bookplates.errors import BadFile, BadSpec, Disagreement, Problem, WrongUse
+from bookplates.errors import BadSpec, Problem, WrongUse
 
 if TYPE_CHECKING:
     from bookplates.book.record import Plan
@@ -44,12 +44,13 @@ class Made:
 
     Attributes:
         pdf: the bytes of the document.
-        plan: what it shows; carries the warnings.
+        plan: what it shows.
         verified: what measuring it found.
         pages: how many pages it has.
         excerpt: which part of the whole pack it is, in words; empty where it is all of it.
         on_larger: which pages are printed on larger paper, and on which, in words; empty where none are.
         svg: the plates at true scale, where they were asked for.
+        warnings: those of the plan, and of stock that it does not go on, or that is too little.
     """
 
     pdf: bytes
@@ -59,6 +60,7 @@ class Made:
     excerpt: str = ""
     on_larger: str = ""
     svg: tuple[SvgFile, ...] = ()
+    warnings: tuple[Problem, ...] = ()
 
 
 def checked_spec(source: str | bytes, *, for_printing: bool, folder: Path | None = None, lettering: bool = True) -> Spec:
@@ -126,38 +128,40 @@ def _made(spec: Spec, worked_out: Plan, wanted: Wanted) -> Made:
     from bookplates.pages.sheets import Pack
     from bookplates.papers.printing import TRUE_READING
     from bookplates.pdf import write_pdf
+    from bookplates.pipeline.on_table import OnTable
     from bookplates.plates import draw_all
     from bookplates.readback import measure_pdf
 
     check_paper(spec.setup)  # first: plates are laid out for no less room than the bars need
-    only, excerpt = _plates(worked_out, wanted.plates)
+    only, excerpt = _plates(spec, worked_out, wanted.plates)
     draw, copies = partial(draw_all, worked_out, only=only), spec.print.copies
     words = worked_out.title, worked_out.maker, worked_out.units
-    drawings = draw(spec.setup)
+    there = OnTable(spec, worked_out)
+    drawings = (*draw(spec.setup), *there.drawings(only))
     pages = make_pages(drawings, spec.setup, *words, copies=copies, large=spec.large_setup, draw=draw)
     pack = Pack(worked_out.title, worked_out.maker, pages, spec.source, excerpt=excerpt)
     part = _pages(pack, wanted.pages)
     pdf = write_pdf(pack)
-    verified = _verified(spec, worked_out, measure_pdf(pdf), only)
+    verified = as_planned(spec, worked_out, measure_pdf(pdf), only)
     if part is not pack:
         pdf = write_pdf(part)
-        verified = _verified(spec, worked_out, measure_pdf(pdf), only, excerpt=True)
+        verified = as_planned(spec, worked_out, measure_pdf(pdf), only, excerpt=True)
     svg: tuple[SvgFile, ...] = ()
     if wanted.svg:  # no printer comes between a drawing and a knife
         svg = _svg(draw(replace(spec.setup, reading=TRUE_READING)) if spec.setup.corrected else drawings, worked_out.title)
-    return Made(pdf, worked_out, verified, len(part.pages), part.excerpt, _on_larger(part, spec), svg)
+    return Made(pdf, worked_out, verified, len(part.pages), part.excerpt, _on_larger(part, spec), svg, there.warnings)
 
 
-def _plates(worked_out: Plan, named: str | None) -> tuple[tuple[str, ...], str]:
+def _plates(spec: Spec, worked_out: Plan, named: str | None) -> tuple[tuple[str, ...], str]:
     """The names of the plates that are wanted, and words for them where they are not all. Raises WrongUse."""
     from bookplates.plates import plates_of
 
-    there = plates_of(worked_out)
+    there = plates_of(worked_out, with_stock=spec.shops)
     if named is None:
         return there, ""
     from bookplates.plates.chosen import chosen
 
-    only = chosen(named, worked_out)
+    only = chosen(named, worked_out, with_stock=spec.shops)
     return only, "" if only == there else f"only {', '.join(only)}"
 
 
@@ -187,7 +191,7 @@ def _on_larger(pack: Pack, spec: Spec) -> str:
     return f"{ranges(found)} on {called(spec.large_setup.paper)}" if found else ""
 
 
-def _verified(spec: Spec, worked_out: Plan, measured: Measured, only: Collection[str], *, excerpt: bool = False) -> Verified:
+def as_planned(spec: Spec, worked_out: Plan, measured: Measured, only: Collection[str], *, excerpt: bool = False) -> Verified:
     """What was measured, held against those plates of the plan. Raises Disagreement."""
     from bookplates.plates import ONCE
     from bookplates.verify import compare
@@ -205,58 +209,6 @@ def _svg(drawings: Sequence[Drawing], title: str) -> tuple[SvgFile, ...]:
     if not found:
         raise WrongUse(Problem("--svg", "nothing on these plates is at true scale"))
     return found
-
-
-@dataclass(frozen=True, slots=True)
-class Checked:
-    """A pack that came back and is as planned.
-
-    Attributes:
-        verified: what measuring it found.
-        excerpt: which part of the pack it says it is, in words; empty for a whole one.
-        warnings: what it has lost that its printing hangs on.
-    """
-
-    verified: Verified
-    excerpt: str
-    warnings: tuple[Problem, ...] = ()
-
-
-def verify(pdf: bytes, source: str | bytes | None = None) -> Checked:
-    """Measure a pack that came back from elsewhere, and hold it against its spec.
-
-    Args:
-        pdf: the pack, or an excerpt that says it is one.
-        source: the spec; without it the one that is attached to the pack.
-
-    Raises:
-        BadSpec: with every problem found in the spec.
-        BadFile: the PDF cannot be read, holds no parts, or no spec.
-        Disagreement: with every mismatch found.
-    """
-    from bookplates.book.plan import plan as work_out
-    from bookplates.pages.excerpt import told
-    from bookplates.plates import plates_of
-    from bookplates.readback import about, attached_spec, measure_pdf
-    from bookplates.verify import forgotten, lost
-
-    measured = measure_pdf(pdf)
-    if not measured.has_parts:
-        raise BadFile(Problem("", "this document holds no templates that name themselves", "a pack made by bookplates"))
-    spec = checked_spec(attached_spec(pdf) if source is None else source, for_printing=True, lettering=False)
-    worked_out, itself = work_out(spec), about(pdf)
-    plates, numbers = told(itself.excerpt) or ((), ())
-    if not set(plates) <= set(plates_of(worked_out)):
-        plates, numbers = (), ()  # words that no excerpt of this book says excuse nothing
-    only = plates or {layout.plate for layout in worked_out.layouts}
-    problems = list(lost(itself, measured.pages, len(numbers)))
-    try:
-        verified = _verified(spec, worked_out, measured, only, excerpt=bool(numbers))
-    except Disagreement as error:
-        problems += error.problems
-    if problems:
-        raise Disagreement(*problems)
-    return Checked(verified, itself.excerpt if plates or numbers else "", tuple(forgotten(itself)))
 
 
 def problems_of(source: str | bytes, folder: Path | None = None) -> tuple[Problem, ...]:

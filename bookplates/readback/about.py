@@ -8,6 +8,9 @@ from typing import Any
 from bookplates.readback.opening import opened
 from bookplates.readback.walk import entry
 
+MOST_STUDENTS = 10_000
+"""Of a class that is read."""
+
 
 @dataclass(frozen=True, slots=True)
 class About:
@@ -18,12 +21,14 @@ class About:
         pages: how many pages it says it has; None where it says nothing.
         hidden: layers that are switched off, by the names that viewers list.
         true_size: whether it asks to be printed as large as it is.
+        of_class: where it holds a whole class, how many pages are the teacher's, then how many each student's.
     """
 
     excerpt: str
     pages: int | None
     hidden: tuple[str, ...]
     true_size: bool
+    of_class: tuple[int, ...] = ()
 
 
 def about(data: bytes) -> About:
@@ -36,7 +41,15 @@ def about(data: bytes) -> About:
             pages=int(pages) if pages.isascii() and pages.isdecimal() and len(pages) < 7 else None,
             hidden=tuple(_hidden(entry(root, "/OCProperties"))),
             true_size=entry(entry(root, "/ViewerPreferences"), "/PrintScaling") == "/None",
+            of_class=_counts(str(entry(info, "/ClassPages"))),
         )
+
+
+def _counts(words: str) -> tuple[int, ...]:
+    """Numbers with spaces between; none where the words are anything else."""
+    found = words.split()[: MOST_STUDENTS + 2]
+    whole = all(word.isascii() and word.isdecimal() and len(word) < 7 for word in found)
+    return tuple(map(int, found)) if whole and len(found) <= MOST_STUDENTS + 1 else ()
 
 
 def _hidden(layers: Any) -> list[str]:

@@ -4,7 +4,9 @@ from __future__ import annotations
 
 import math
 import zlib
+from collections.abc import Generator, Sequence
 from functools import reduce
+from itertools import islice
 from typing import Any
 
 from bookplates.errors import BadFile, Problem
@@ -22,6 +24,9 @@ BAR = 100.0
 EDGE = 0.001
 """How far a part may lie beyond the edge of its page and still count as on it, mm."""
 
+MOST_OF_A_PAGE, MOST_PAGES = 2000, 32_000
+"""Operators that each page may have beyond those of a pack, and of how many pages: a class of two thousand has so many."""
+
 MOST_CONTENT = 64_000_000
 """Bytes of one content stream, inflated; a few kilobytes can be made to swell without end."""
 
@@ -36,15 +41,37 @@ def measure_pdf(data: bytes) -> Measured:
         BadFile: not a PDF, encrypted, cut short, damaged, or not to be followed.
     """
     with opened(data) as (reader, complaints):
-        return _measure(reader, complaints)
+        return _measure(list(reader.pages), complaints)
 
 
-def _measure(reader: Any, complaints: list[str]) -> Measured:
-    pages = list(reader.pages)
+def count_pages(data: bytes) -> int:
+    """How many pages there are. Raises BadFile for no PDF."""
+    with opened(data) as (reader, _):
+        return len(reader.pages)
+
+
+def measure_runs(data: bytes, counts: Sequence[int]) -> Generator[Measured, None, None]:
+    """The parts of a document that holds several, one after the other, each as `measure_pdf` would measure it alone.
+
+    Args:
+        data: the whole document.
+        counts: how many pages each of them has.
+
+    Raises:
+        BadFile: the same as for one; also where there are fewer pages.
+    """
+    with opened(data) as (reader, complaints):
+        pages = iter(reader.pages)
+        for count in counts:
+            yield _measure(list(islice(pages, count)), complaints)
+            reader.resolved_objects.clear()  # or a class of a thousand would all be held
+
+
+def _measure(pages: Sequence[Any], complaints: list[str]) -> Measured:
     if not pages:
         raise BadFile(Problem("", "the PDF has no pages"))
     parts: list[MeasuredPart] = []
-    budget = MOST_OPERATORS
+    budget = MOST_OPERATORS + MOST_OF_A_PAGE * min(len(pages), MOST_PAGES)
     for number, page in enumerate(pages, 1):
         found, budget = _page(number, page, budget, complaints)
         parts += found
