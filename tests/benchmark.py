@@ -7,8 +7,8 @@ processes in turn (A B A B ...), so that what else the computer does falls on bo
 All have the same interpreter and libraries, and start from compiled modules, as installed programs do. Packs of about
 10, 100 and 1,000 pages are the check book's in as many copies; the larger, the fewer runs. A child's peak memory is
 never less than that of the process it came from, so this one imports little; see `floors.py` for the rest.
-At the end `cutting_benchmark.py` holds cutting plans against those of a packing library, and `survey.py` makes a pack of
-every cover with every sewing.
+At the end `cutting_benchmark.py` holds cutting plans against those of a packing library, `class_benchmark.py` makes classes
+of growing size, and `survey.py` makes a pack of every cover with every sewing.
 """
 
 from __future__ import annotations
@@ -196,7 +196,7 @@ def main(pairs: int) -> None:
             compared(one, pairs, compiled)
             line = (sys.executable, str(floors / "measure" / "both.py"), str(ours / f"{pack}.pdf"), str(max(1, pairs // 3)))
             subprocess.run(line, check=True)
-    for own in ("cutting_benchmark.py", "survey.py"):
+    for own in ("cutting_benchmark.py", "class_benchmark.py", "survey.py"):
         subprocess.run((sys.executable, str(Path(__file__).with_name(own))), check=True)
 
 

@@ -70,6 +70,7 @@ def main() -> None:
     titles = [sheet["title"] for sheet in outline(pdf)]
     for plate in ("sizes", "steps"):
         save(page(pdf, outline(pdf)[titles.index(plate)]["page"], PLATE), f"plate_{plate}.png")
+    bench()
     family()
     sewings()
     both = [page(pdf, pages[plate], 75) for plate in ("wrap outline", "punch guide")]
@@ -77,6 +78,18 @@ def main() -> None:
     pair.paste(both[0], (0, 0))
     pair.paste(both[1], (both[0].width + 8, 0))
     save(pair, "orchard_notebook.png")
+
+
+BENCH = {"shopping_list": "shopping list", "cutting_plan": "cutting plan, board, grey board, 1 of 2"}
+"""What a class adds, each with the title of its page."""
+
+
+def bench() -> None:
+    """What to buy, and how a sheet of board is cut up, for a class of twelve."""
+    pdf = pypdfium2.PdfDocument(make_pack((HERE / "tide_pool_class.toml").read_bytes()).pdf)
+    for name, title in BENCH.items():
+        number = next(sheet["page"] for sheet in outline(pdf) if sheet["title"] == title)
+        save(page(pdf, number, PLATE), f"plate_{name}.png")
 
 
 def family() -> None:

@@ -9,13 +9,19 @@ from pathlib import Path
 import pytest
 
 from bookplates import make_pack
+from bookplates.errors import BadFile
 from bookplates.handout.facts import chapters
 from bookplates.kinds.keys import Squares
 from bookplates.kinds.pairs import patterns_for
 from bookplates.kinds.patterns import PATTERNS
 from bookplates.kinds.styles import STYLES
 from bookplates.pipeline import plan, problems_of
+from bookplates.pipeline.book import checked_spec
+from bookplates.spec.stock import Cutting, Stock
 from bookplates.spec.tables import Head, Measured, Print, TextBlock
+from bookplates.spec.taught import Class
+from bookplates.workshop.students.differing import read_students
+from bookplates.workshop.students.roster import groups, roster
 from commands import bookplates
 
 ROOT = Path(__file__).parent.parent
@@ -26,8 +32,16 @@ BOOK = {
     "text_block": {"sheet": '"A4"', "format": '"quarto"', "sheets": "5"},
     "cover": {"style": '"taped"'},
 }
+PAMPHLET = b"""
+title = "Bean rows"
+text_block = { sheet = "A4", format = "quarto", sheets = 5 }
+cover = { style = "case", covering = "quarter" }
+sewing = { pattern = "pamphlet" }
+"""
 COMPANIONS = {"grammage": {"bulk": "1"}, "bulk": {"grammage": "100"}}
 """Keys that may not stand alone, with another to stand beside them."""
+SHEET = {"material": '"cover paper"', "name": '"bean rows print"', "size": '"A3"'}
+ROLL = {"material": '"tape"', "name": '"cloth tape"', "length": '"5 m"'}
 
 
 def fences(kind: str) -> list[str]:
@@ -40,7 +54,7 @@ def rows() -> list[tuple[str, str, str, str]]:
     for line in README.splitlines():
         cells = [cell.strip() for cell in line.strip("|").split("|")]
         if len(cells) == 4 and cells[1:3] == ["what it is", "usual value"]:
-            table = cells[0].strip("[]")
+            table = cells[0].strip("[]")  # [[stock]], too
         elif len(cells) == 4 and table and cells[0].startswith("`"):
             found.append((table, cells[0].strip("`"), cells[2], cells[3]))
         elif not line.startswith("|"):
@@ -53,7 +67,7 @@ FIXED = [(table, key, usual) for table, key, usual, _ in ROWS if re.fullmatch(r"
 RANGES = [
     (table, key, float(found[1]), float(found[2]), bool(found[3]))
     for table, key, _, allowed in ROWS
-    if (found := re.search(r"\b([\d.]+) to ([\d.]+)( mm)?", allowed)) and key not in ("title", "count")
+    if (found := re.search(r"\b([\d.]+) to ([\d.]+)( mm)?", allowed)) and key not in ("title", "name", "count")
 ]
 
 
@@ -65,10 +79,12 @@ def book(table: str, key: str, value: str) -> str:
     tables["text_block"] |= {"sections": "3"} if PATTERNS[pattern].least_sections > 1 else {}
     if pattern != STYLES[style].default_pattern:
         tables["sewing"] = {"pattern": f'"{pattern}"'}
+    if table == "stock":
+        tables["stock"] = dict(ROLL if key in ("length", "width") else SHEET)
     tables.setdefault(table, {}).update({**COMPANIONS.get(key, {}), key: value})
     lines = [f"{name} = {written}" for name, written in tables.pop(HEAD).items()]
     for name, keys in tables.items():
-        lines += [f"[{name}]", *(f"{key} = {written}" for key, written in keys.items())]
+        lines += [f"[[{name}]]" if name == "stock" else f"[{name}]", *(f"{key} = {written}" for key, written in keys.items())]
     return "\n".join(lines)
 
 
@@ -89,13 +105,13 @@ def usual_book(table: str, key: str) -> str:
 
 
 def written(key: str, value: float, in_mm: bool) -> str:
-    if key in ("sheet", "leaf", "paper", "large_paper"):
+    if key in ("sheet", "leaf", "paper", "large_paper", "size"):
         return f'"{value:.7g} x {value:.7g} mm"'
     return f'"{value:.7g} mm"' if in_mm else f"{value:.7g}"
 
 
 def out_of_range(table: str, key: str, value: str) -> bool:
-    where = f"{table}.{key}"
+    where = f"stock.1.{key}" if table == "stock" else f"{table}.{key}"
     told = [problem.what for problem in problems_of(book(table, key, value)) if problem.where.startswith(where)]
     return any("out of range" in what or "set to fit to page" in what for what in told)
 
@@ -147,6 +163,24 @@ class TestSpec:
         ran = bookplates("plan", "book.toml", cwd=tmp_path)
         assert (ran.code, ran.err.strip()) == (1, shown)
 
+    def test_the_stock_and_the_class_shown_are_read(self) -> None:
+        for code in fences("toml"):
+            if code.startswith(("[[stock]]", "[class]")):
+                assert problems_of(f"{book('cover', 'board', '2')}\n{code}") == ()
+        assert sum(code.startswith(("[[stock]]", "[class]")) for code in fences("toml")) == 2
+
+    def test_the_students_shown_are_a_class(self) -> None:
+        shown = next(code for code in fences("text") if code.startswith("name,"))
+        students = roster(PAMPHLET, (), read_students(shown.encode(), "beans.csv"))
+        assert [student.name for student in students] == ["Ana Perez", "Zoë Quill", "Bo"]
+        assert [numbers for _, numbers in groups(students)] == [(1, 3), (2,)]
+
+    def test_the_fault_of_a_cell_shown_is_what_is_said(self) -> None:
+        table = b"name,text_block.sheets\nAna Perez,\nBo,ten\n"
+        with pytest.raises(BadFile) as told:
+            roster(PAMPHLET, (), read_students(table, "beans.csv"))
+        assert str(told.value) in fences("text")
+
     @pytest.mark.parametrize(
         ("table", "models"),
         [
@@ -157,6 +191,9 @@ class TestSpec:
             *((name, [model]) for style in STYLES.values() for name, model in style.tables.items()),
             ("sewing", list(PATTERNS.values())),
             ("print", [Print]),
+            ("stock", [Stock]),
+            ("cutting", [Cutting]),
+            ("class", [Class]),
         ],
         ids=lambda value: value if isinstance(value, str) else "",
     )
@@ -175,10 +212,18 @@ class TestSpec:
     def test_a_usual_value_written_out_changes_nothing(self, table: str, key: str, usual: str) -> None:
         written_out, as_usual = plan(book(table, key, usual.strip("`"))), plan(usual_book(table, key))
         assert chapters(written_out) == chapters(as_usual)
+        specs = [checked_spec(text, for_printing=True) for text in (book(table, key, usual.strip("`")), usual_book(table, key))]
+        assert [(spec.stock, spec.cutting, spec.taught) for spec in specs[:1]] == [
+            (spec.stock, spec.cutting, spec.taught) for spec in specs[1:]
+        ]
 
     @pytest.mark.parametrize(("table", "key", "least", "most", "in_mm"), RANGES)
     def test_a_range_is_the_programs(self, table: str, key: str, least: float, most: float, in_mm: bool) -> None:
-        step = 1 if key in ("sheets", "folios", "sections", "punch_at_once", "tapes", "pairs", "panels", "copies") else 0.01
+        step = (
+            1
+            if key in ("sheets", "folios", "sections", "punch_at_once", "tapes", "pairs", "panels", "copies", "students")
+            else 0.01
+        )
         ends = (least, most, least - step, most + step)
         found = [out_of_range(table, key, written(key, end, in_mm)) for end in ends]
         assert found == [False, False, True, True]
