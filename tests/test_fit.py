@@ -219,6 +219,18 @@ class TestWays:
         assert both.works
         assert ("lap",) not in [one.kinds for one in found.ways]  # by itself it is not enough
 
+    def test_across_the_grain_may_serve_only_beside_another_way(self):
+        """Motif upright, grain across: 9 x 7 in. Coverings are 5 3/4 + 2 x 5/8 = 7 in high, 4 1/8 + 5/8 in wide."""
+        kelp = (
+            '[[stock]]\nmaterial = "cover paper"\nname = "kelp print"\nsize = "9 x 7 in"\npattern = "one-way"\ngrain = "long"\n'
+        )
+        best = answer(ORCHARD + kelp).ways[1]
+        assert best.changes == {"stock.1.against_grain": True, "cover.turn_in": "5/8 in"}
+        assert best.works
+        assert {(120.65, 177.8)} == {
+            (round(piece.width, 6), round(piece.height, 6)) for piece in best.trial.plan.pieces if piece.name.endswith("covering")
+        }
+
     def test_the_largest_turn_in_that_fits(self):
         # board 100 + 2 x 3.175 = 106.35 wide, 140 + 6.35 = 146.35 high: (135 - 106.35) / 2 = 14.3, (180 - 146.35) / 2 = 16.8
         turned = way(answer(SPECS["concertina"]), "turn-in")

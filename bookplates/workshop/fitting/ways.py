@@ -58,16 +58,24 @@ def _leaves(asked: Asked, mild: Sequence[Way]) -> Iterator[Way]:
     plain = list(leaf(asked))
     yield from plain
     least = _area(plain[0]) if plain else 0.0
-    firsts = [way for way in mild if way.kinds[0] in WITH_LEAF and not way.works and _alters(way)]
+    firsts = [way for way in mild if way.kinds[0] in WITH_LEAF and not way.works and _may_serve(way)]
     both = [both_ways(first, then) for first in firsts for then in leaf(Asked(first.trial, asked.before))]
     best = max(both, key=_area, default=None)
     if best is not None and _area(best) > WORTH * least:
         yield best
 
 
-def _alters(way: Way) -> bool:
-    """Whether it can be of use beside another: pieces across the grain are only where they alter what is cut."""
-    return way.kinds != ("against grain",) or way.trial.used != way.before.used
+def _may_serve(way: Way) -> bool:
+    """Whether it can be of use beside another: pieces across the grain are only of a material that does not suffice.
+
+    Alone it may change nothing, as where the paper is too small both ways round.
+    """
+    if way.kinds != ("against grain",):
+        return True
+    short = {cuts.material for cuts in way.before.table.materials if cuts.without or cuts.missing}
+    return any(
+        entry.stock.material in short for entry in way.before.stock if f"stock.{entry.number}.against_grain" in way.changes
+    )
 
 
 def _area(way: Way) -> float:
@@ -76,10 +84,10 @@ def _area(way: Way) -> float:
 
 
 def _pairs(asked: Asked) -> Iterator[Way]:
-    """Two mild ways together, where no single one is enough; pieces across the grain only where that alters what is cut."""
+    """Two mild ways together, where no single one is enough."""
     for number, kind in enumerate(MILD):
         for first in kind(asked):
-            if not _alters(first):
+            if not _may_serve(first):
                 continue
             further = Asked(first.trial, asked.before)
             seconds = (second for other in MILD[number + 1 :] for second in other(further))
