@@ -470,6 +470,14 @@ class TestCommand:
         (two,) = lesson(spec, Given("them.csv", b"name\nAna\nBo\n")).warnings
         assert (two.what, two.hint) == (f"cover paper: {HARBOUR}, 6 needed: 1 missing", "more of it")
 
+    def test_what_all_students_share_names_none_of_them(self) -> None:
+        """All make one book that is not the spec's: 14 folded sheets, over the 12 that do not spring open."""
+        them = Given("them.csv", b"name,text_block.folios\nAna,14\nBo,14\n")
+        of = lesson(of_students().encode().replace(b"students = []\n", b""), them)
+        told = [problem.what for problem in of.warnings if problem.where == "text_block.folios"]
+        assert told == ["14 folded sheets in a section spring open"]
+        assert [(lot.plan.text_block.folios, lot.count) for lot in of.table.lots] == [(14, 2), (14, 1)]  # the spare one, too
+
     def test_nobody_in_the_class(self, tmp_path: Path) -> None:
         (tmp_path / "book.toml").write_text(BOOK)
         ran = bookplates("class", "book.toml", cwd=tmp_path)

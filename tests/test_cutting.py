@@ -17,7 +17,6 @@ from shapely.geometry import box as rectangle
 from bookplates.geometry import Size
 from bookplates.workshop.cutting.engine import bound, cut_up
 from bookplates.workshop.cutting.order import Step, parts, steps
-from bookplates.workshop.cutting.order import settings as times_set
 from bookplates.workshop.cutting.roll import cut_rolls
 from bookplates.workshop.cutting.tree import Cut, CutSheet, Node, Offcut, Put, Want, nodes, offcuts, placed, puts, stops
 
@@ -25,6 +24,12 @@ MADE_WITHIN = 0.003  # mm: finer than anybody cuts
 
 Rectangle = tuple[float, float, float, float]
 """Left, bottom, width, height."""
+
+
+def times_set(done) -> int:
+    """How often the stop is set on the way through the steps."""
+    order = [(step.upright, round(step.stop, 3)) for step in done]
+    return sum(1 for at, setting in enumerate(order) if at == 0 or order[at - 1] != setting)
 
 
 def replay(sheet: Size, cuts: tuple[Step, ...], blade: float) -> dict[int, Rectangle]:

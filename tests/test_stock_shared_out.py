@@ -5,9 +5,11 @@ from __future__ import annotations
 import pytest
 
 from bookplates.book.plan import plan
+from bookplates.book.record import Plan
 from bookplates.geometry import Size
 from bookplates.pipeline.book import checked_spec
 from bookplates.spec.stock import Cutting, Stock
+from bookplates.spec.write import changed
 from bookplates.workshop.cuts import Entry
 from bookplates.workshop.lacking import lacks
 from bookplates.workshop.lying import fitting
@@ -148,3 +150,41 @@ class TestSharing:
         whole = table_of(f'{ORCHARD}[[stock]]\nmaterial = "board"\nname = "grey"\nsize = "300 x 400 mm"\ngrain = "long"\n')
         boards = whole.of("board").sheets[0]
         assert ([kind.name for kind in boards.kinds], boards.kinds[0].want.count) == (["board"], 2)
+
+
+class TestDiffering:
+    """Books that are not alike: whose a piece is, and of what the spare ones are."""
+
+    def of(self, **changes: object) -> Plan:
+        keys = {key.replace("__", "."): value for key, value in changes.items()}
+        return plan(checked_spec(changed(ORCHARD.encode(), keys), for_printing=False))
+
+    def test_spare_books_are_those_that_most_make(self) -> None:
+        spec = checked_spec(f"{ORCHARD}[class]\nstudents = 3\nspare = '10 %'\n", for_printing=False)
+        narrow = self.of(tape__width="3 in")
+        found = {need.name: need for need in table(spec, plan(spec), (Books(narrow, 3),)).needs}
+        assert (found["tape"].size.width, found["tape"].count) == (pytest.approx(76.2), 4)  # 3, and 10 % of 3 make one more
+
+    def test_pieces_that_differ_in_grain_alone_say_whose_they_are(self) -> None:
+        along, across = self.of(), self.of(text_block__grain="short")
+        folios = [need for need in needs([Books(along, 2, (1, 3)), Books(across, 1, (2,))]) if need.name == "folio"]
+        assert [(need.grain, need.count, need.whose) for need in folios] == [("head to tail", 40, "1, 3"), ("across", 20, "2")]
+
+    def test_pieces_that_only_some_books_have_say_whose_they_are(self) -> None:
+        taped, joined = self.of(), self.of(cover__join="1/4 in")
+        strips = [need for need in needs([Books(taped, 1, (1,)), Books(joined, 1, (2,))]) if "strip" in need.name]
+        assert {need.whose for need in strips} == {"2"}
+
+    def test_pieces_of_unlike_grain_are_not_one_kind(self) -> None:
+        """One sheet of any grain is on hand: what is then left goes where its own grain allows, each kind by itself."""
+        wanted = [piece(100, 200, 1, "head to tail", "upright one"), piece(100, 200, 1, "across", "turned one")]
+        cuts = cut_all(wanted, entries(stock(size="100 x 200 mm", count=1), stock(size="100 x 200 mm", grain="long")), Cutting())
+        assert (cuts[0].without, [one.used for one in cuts[0].cuts]) == ((), [1, 1])
+
+    def test_the_blade_counts_on_board_of_the_size_of_the_text_sheet(self) -> None:
+        text = f'{ORCHARD}[cutting]\nblade = "3 mm"\n[[stock]]\nmaterial = "board"\nname = "grey"\nsize = "Letter"\n'
+        whole = table_of(text)
+        assert [(cuts.material, cuts.sheets[0].blade) for cuts in whole.materials if cuts.sheets] == [
+            ("text paper", 0.0),
+            ("board", 3.0),
+        ]

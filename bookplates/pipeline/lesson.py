@@ -141,16 +141,16 @@ def _warnings(lots: tuple[Books, ...], plan: Plan) -> tuple[Problem, ...]:
         for warning in lot.plan.warnings:
             if warning not in plan.warnings:
                 found.setdefault(warning, []).extend(lot.students)
-    told = [replace(warning, what=f"{warning.what} ({_whose(numbers)})") for warning, numbers in found.items()]
+    told = [replace(warning, what=f"{warning.what}{_whose(numbers)}") for warning, numbers in found.items()]
     more = len(told) - MOST_WARNINGS
     return (*told[:MOST_WARNINGS], *((Problem("", f"{more} more warnings of students' own books"),) if more > 0 else ()))
 
 
 def _whose(numbers: Sequence[int]) -> str:
-    """Which students these are, or how many."""
+    """Which students these are, or how many, in brackets; nothing where it is all of them."""
     from bookplates.workshop.needs import numbered
 
     listed = numbered(numbers)
     if len(listed) > MOST_NUMBERS:
-        return f"{len(numbers)} students, the first of them {numbers[0]}"
-    return f"student{'s' if len(numbers) > 1 else ''} {listed}"
+        return f" ({len(numbers)} students, the first of them {numbers[0]})"
+    return f" (student{'s' if len(numbers) > 1 else ''} {listed})" if listed else ""

@@ -41,7 +41,7 @@ def teachers_pack(spec: Spec, plan: Plan, there: Table, course: Course, listed: 
     setup = spec.setup
     check_paper(setup)
     with second_font(spec.second):
-        bench = draw_bench(plan, there, setup)
+        bench = draw_bench(there.usual, there, setup)
         count, first = 0, draw_list(plan, course.title, course.date, listed(len(bench)), setup)
         while len(first) > count:  # where the pages are hangs on how many list them
             count = len(first)

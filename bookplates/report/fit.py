@@ -100,8 +100,10 @@ def _rows(rows: Sequence[tuple[str, ...]]) -> Iterator[str]:
 
 def _ways(ways: Sequence[Way], units: Units) -> Iterator[str]:
     """The ways, numbered; the book as written is number 0."""
-    works = any(way.works for way in ways[1:])
-    yield "Ways, each tried" if works or len(ways) > 1 else "No way out was found: larger paper, or another book"
+    if len(ways) > 1:
+        yield "Ways, each tried"
+    else:
+        yield "No other way takes less" if ways[0].works else "No way out was found: larger paper, or another book"
     for number, way in enumerate(ways):
         yield ""
         yield f"{number}  {sentence(way.sentence)}: {verdict(way)}"

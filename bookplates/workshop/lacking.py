@@ -189,5 +189,4 @@ def _by(need: Need, stock: Stock, turned: bool) -> str:
 def _off_roll(need: Need, stock: Stock, units: Units) -> str:
     if stock.width is not None and not fits(min(need.size), stock.width):
         return f"{both(min(need.size) - stock.width, units)} too wide for the roll"
-    across = max(need.size) if stock.width is None or fits(min(need.size), stock.width) else min(need.size)
-    return f"{both(across - (stock.length or 0.0), units)} longer than the roll"
+    return f"{both(max(need.size) - (stock.length or 0.0), units)} longer than the roll"

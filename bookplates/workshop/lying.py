@@ -54,7 +54,4 @@ def fitting(size: Size, grain: Grain, stock: Stock) -> Ways:
 
 def along_roll(size: Size, width: float | None) -> float | None:
     """How much of a roll so wide a piece takes, mm: its longer side lies along the roll; None where it is too wide for it."""
-    long, across = max(size), min(size)
-    if width is None or fits(across, width):
-        return long
-    return across if fits(long, width) else None
+    return max(size) if width is None or fits(min(size), width) else None

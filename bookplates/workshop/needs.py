@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import math
+from collections import Counter
 from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass, replace
 
@@ -44,15 +45,19 @@ class Books:
 def needs(books: Iterable[Books]) -> tuple[Need, ...]:
     """What all books need together; pieces that differ from book to book say whose they are."""
     found: dict[tuple[str, str, int, int, Grain], tuple[Need, list[int]]] = {}
-    several: dict[str, set[tuple[int, int]]] = {}
-    for lot in books:
+    several: dict[str, set[tuple[int, int, Grain]]] = {}
+    lots = list(books)
+    having: Counter[str] = Counter()
+    for lot in lots:
+        having.update({need.name for need in needs_of_one(lot.plan)})
         for need in needs_of_one(lot.plan):
             size = (round(need.size.width * 1000), round(need.size.height * 1000))
             key = (need.name, need.material, *size, need.grain)
             there, whose = found.get(key, (replace(need, count=0), []))
             found[key] = replace(there, count=there.count + need.count * lot.count), [*whose, *lot.students]
-            several.setdefault(need.name, set()).add(size)
-    return tuple(replace(need, whose=numbered(whose)) if len(several[need.name]) > 1 else need for need, whose in found.values())
+            several.setdefault(need.name, set()).add((*size, need.grain))
+    differing = {name for name, kinds in several.items() if len(kinds) > 1 or having[name] < len(lots)}
+    return tuple(replace(need, whose=numbered(whose)) if need.name in differing else need for need, whose in found.values())
 
 
 def numbered(numbers: Sequence[int]) -> str:

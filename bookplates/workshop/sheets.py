@@ -10,6 +10,7 @@ from itertools import permutations
 from typing import Protocol
 
 from bookplates.geometry import Size
+from bookplates.kinds.parts import Grain
 from bookplates.lengths import close
 from bookplates.spec.stock import Cutting, Stock
 from bookplates.workshop.cuts import Entry, Kind, MaterialCuts, RollCuts, SheetCuts
@@ -59,14 +60,15 @@ def _material(
     if not stock:
         return MaterialCuts(name, own, without=own)
     blade = cutting.blade
-    if text_sheet is not None and all(_same_sheet(entry.stock, text_sheet.stock) for entry in stock):
+    if name == "text paper" and text_sheet is not None and all(same_sheet(entry.stock, text_sheet.stock) for entry in stock):
         blade = 0.0  # a sheet that is halved is halved: what the knife takes is not seen
     cut = cache(lambda wants, size: cut_up(wants, size, blade, cutting.offcut))  # many orders begin alike
     tried = (_shared_out(own, order, blade, cut) for order in _orders(stock))
     return min((replace(cuts, material=name) for cuts in tried), key=_cost)
 
 
-def _same_sheet(one: Stock, other: Stock) -> bool:
+def same_sheet(one: Stock, other: Stock) -> bool:
+    """Whether sheets are of one size, whichever side is written first."""
     if one.size is None or other.size is None:
         return False
     return all(close(a, b) for a, b in zip(sorted(one.size), sorted(other.size), strict=True))
@@ -206,12 +208,12 @@ def _no_more_rolls(
 
 
 def _kinds(needs: Iterable[Need], stock: Stock) -> Iterator[Kind]:
-    """Needs of one size that may lie in the same ways are cut as one."""
-    found: dict[tuple[int, int, bool, bool], list[Need]] = {}
+    """Needs of one size and one grain are cut as one: they may lie in the same ways, on later stock, too."""
+    found: dict[tuple[int, int, Grain], list[Need]] = {}
     for need in needs:
-        ways = fitting(need.size, need.grain, stock)
         size = (round(need.size.width * 1e4), round(need.size.height * 1e4))
-        found.setdefault((*size, ways.upright, ways.turned), []).append(need)
-    for (_, _, upright, turned), alike in found.items():
-        want = Want(alike[0].size, sum(need.count for need in alike), upright=upright, turned=turned)
+        found.setdefault((*size, need.grain), []).append(need)
+    for alike in found.values():
+        ways = fitting(alike[0].size, alike[0].grain, stock)
+        want = Want(alike[0].size, sum(need.count for need in alike), upright=ways.upright, turned=ways.turned)
         yield Kind(tuple(alike), want)

@@ -37,6 +37,11 @@ class Table:
     cutting: Cutting
     stocked: frozenset[str] = frozenset()
 
+    @property
+    def usual(self) -> Plan:
+        """The book that most make."""
+        return usual(self.lots)
+
     def of(self, material: str) -> MaterialCuts:
         """What is cut of a material. Raises KeyError where none is needed."""
         for cuts in self.materials:
@@ -78,6 +83,11 @@ def lacking(spec: Spec, there: Table) -> tuple[Lack, ...]:
     return tuple(lacks(there.materials, lambda material: stock_of(stock, material), spec.units))
 
 
+def usual(lots: Sequence[Books]) -> Plan:
+    """The book that most make: spare ones are of that, for of what most make there is most to go wrong."""
+    return max(lots, key=lambda lot: lot.count).plan
+
+
 def table(spec: Spec, plan: Plan, lots: tuple[Books, ...] = (), *, cut: CutAll = cut_all) -> Table:
     """What the books of a spec take: of its class where there is one, else one book.
 
@@ -89,7 +99,8 @@ def table(spec: Spec, plan: Plan, lots: tuple[Books, ...] = (), *, cut: CutAll =
     """
     count = sum(lot.count for lot in lots) if lots else len(spec.taught.students) if spec.taught else 1
     spare = spare_books(count, spec.taught.spare) if spec.taught else 0
-    all_lots = (*(lots or (Books(plan, count),)), *((Books(plan, spare),) if spare else ()))
+    made = lots or (Books(plan, count),)
+    all_lots = (*made, *((Books(usual(made), spare),) if spare else ()))
     wanted = needs(all_lots)
     cuts = cut(wanted, entries(spec), spec.cutting, text_sheet=text_sheet(spec))
     stocked = frozenset(stock.material for stock in spec.stock)

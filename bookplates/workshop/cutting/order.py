@@ -8,7 +8,7 @@ of strips. Parts have numbers, written on them as they come off: the sheet is pa
 from __future__ import annotations
 
 from collections import Counter
-from collections.abc import Iterable, Iterator
+from collections.abc import Iterator
 from dataclasses import dataclass
 
 from bookplates.geometry import Box
@@ -80,12 +80,6 @@ def steps(tree: Node, blade: float) -> tuple[Step, ...]:
 def parts(tree: Node, blade: float) -> tuple[Part, ...]:
     """The sheet and every part that the steps make, by their numbers; those that are `finished` are pieces and offcuts."""
     return _worked(tree, blade)[1]
-
-
-def settings(done: Iterable[Step]) -> int:
-    """How often the stop is set on the way through the steps."""
-    order = [step.setting for step in done]
-    return sum(1 for at, setting in enumerate(order) if at == 0 or order[at - 1] != setting)
 
 
 def _worked(tree: Node, blade: float) -> tuple[tuple[Step, ...], tuple[Part, ...]]:

@@ -18,6 +18,8 @@ from bookplates.workshop.fitting.leaf_search import FoundLeaf, largest_leaf
 from bookplates.workshop.fitting.trial import Changes, Trial
 from bookplates.workshop.fitting.written import size_key
 from bookplates.workshop.needs import Need
+from bookplates.workshop.sheets import same_sheet
+from bookplates.workshop.table import text_sheet
 
 
 @dataclass(frozen=True, slots=True)
@@ -107,9 +109,14 @@ def _formats(now: Trial) -> Iterator[FormatFit]:
             yield FormatFit(entry, name, leaf, changes, trial, used, warned, refused)
 
 
+def _is_the_sheet(now: Trial, entry: Entry) -> bool:
+    sheet = text_sheet(now.spec)
+    return sheet is not None and same_sheet(entry.stock, sheet.stock)
+
+
 def _keys(now: Trial, entry: Entry, name: Format) -> Iterator[tuple[str, Any]]:
     raw: Mapping[str, Any] = now.raw["text_block"]
-    if name == now.spec.text_block.format and (entry.number is None or entry.stock.size == now.spec.text_block.sheet):
+    if name == now.spec.text_block.format and (entry.number is None or _is_the_sheet(now, entry)):
         return  # it is as written
     if entry.stock.size is not None and entry.number is not None:
         yield "text_block.sheet", size_key(entry.stock.size, now.spec.units)
