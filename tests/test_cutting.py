@@ -17,7 +17,7 @@ from shapely.geometry import box as rectangle
 from bookplates.geometry import Size
 from bookplates.workshop.cutting.engine import bound, cut_up
 from bookplates.workshop.cutting.order import Step, parts, steps
-from bookplates.workshop.cutting.roll import cut_rolls
+from bookplates.workshop.cutting.roll import cut_rolls, off_roll
 from bookplates.workshop.cutting.tree import Cut, CutSheet, Node, Offcut, Put, Want, nodes, offcuts, placed, puts, stops
 
 MADE_WITHIN = 0.003  # mm: finer than anybody cuts
@@ -332,18 +332,36 @@ class TestRolls:
         ],
     )
     def test_so_many_rolls(self, wants, roll, rolls) -> None:
-        cuts = cut_rolls(wants, roll)
+        cuts = cut_rolls(wants, roll, cut=0)
         assert sum(cut.times for cut in cuts) == rolls
         check_rolls(wants, roll, cuts)
 
     @settings(max_examples=60, deadline=None)
     @given(st.lists(st.tuples(st.integers(5, 900), st.integers(0, 40)), max_size=8), st.integers(900, 3000))
     def test_every_length_comes_off(self, wants, roll) -> None:
-        cuts = cut_rolls(wants, roll)
+        cuts = cut_rolls(wants, roll, cut=0)
         check_rolls(wants, roll, cuts)
         used = sum(cut.times for cut in cuts)
         assert sum(length * count for length, count in wants) <= used * roll
         assert used <= longest_first(wants, roll)
+
+    def test_each_cut_takes_its_allowance(self) -> None:
+        # 505 each, and none is needed beyond the end: 9 x 505 = 4,545, 10 x 505 = 5,050 of 5,005
+        rolls = [(cut.counts, cut.left, cut.times) for cut in cut_rolls([(500, 10)], 5000)]
+        assert sorted(rolls) == [((1,), 4495.0, 1), ((9,), 455.0, 1)]
+        # 14 x (308.8 + 5) = 4,393.2
+        assert [cut.left for cut in cut_rolls([(308.8, 14)], 5000)] == [606.8]
+
+    def test_a_length_may_be_the_whole_roll(self) -> None:
+        assert [(cut.counts, cut.left) for cut in cut_rolls([(5000, 1)], 5000)] == [((1,), 0.0)]
+        assert [cut.counts for cut in cut_rolls([(500, 10)], 5045)] == [(10,)]  # 10 x 500 and 9 cuts between them
+        assert off_roll(5000, 5000).counts == (1,)
+
+    @pytest.mark.parametrize(("length", "each", "left"), [(308.8, 15, 293.0), (500, 9, 455.0), (5000, 1, 0.0), (2497.5, 2, 0.0)])
+    def test_as_many_as_a_roll_gives(self, length, each, left) -> None:
+        assert (off_roll(length, 5000).counts, off_roll(length, 5000).left) == ((each,), left)
+        assert cut_rolls([(length, each)], 5000)[0].counts == (each,)
+        assert sum(cut.times for cut in cut_rolls([(length, each + 1)], 5000)) == 2
 
     def test_a_roll_that_is_too_short(self) -> None:
         with pytest.raises(ValueError, match="too short"):

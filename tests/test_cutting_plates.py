@@ -16,9 +16,10 @@ from shapely.ops import split, unary_union
 
 from bookplates.errors import WrongUse
 from bookplates.geometry import Size
-from bookplates.handout.cutting_words import after, base_name, cautions, counted, for_whom, intro, left_over, letters_of
+from bookplates.handout.cutting_words import after, base_name, cautions, for_whom, intro, left_over, letters_of
 from bookplates.handout.cutting_words import settings as told
 from bookplates.handout.roll_words import roll_words
+from bookplates.lengths import counted
 from bookplates.pages.place import make_pages
 from bookplates.pages.sheets import Pack
 from bookplates.pdf import write_pdf
@@ -211,7 +212,8 @@ def test_rolls_hold_what_comes_off_them() -> None:
     (tape,) = (material for material in planned(CASE).as_json()["cutting"] if material["material"] == "tape")
     (rolls,) = tape["rolls"]
     for way in rolls["ways"]:
-        assert sum(piece["count"] * piece["length"] for piece in way["pieces"]) + way["left"] == pytest.approx(3000.0)
+        # 5 mm more for each cut
+        assert sum(piece["count"] * (piece["length"] + 5) for piece in way["pieces"]) + way["left"] == pytest.approx(3000.0)
     made = sum(way["times"] * piece["count"] for way in rolls["ways"] for piece in way["pieces"])
     assert made == 42  # 3 sewing tapes x (12 + 2) books: 15 % of 12 is 1.8
 
@@ -348,8 +350,8 @@ class TestCuttingPlan:
         assert "5-6 From part 1: 2 boards (A), one after the other;" in pages[1]
 
     def test_tape_off_its_roll(self, pages: list[str]) -> None:
-        # 14 x 308.8 = 4,323.2; 5,000 - 4,323.2 = 676.8
-        assert "From the roll cut 14 × tape, 12 5/32 in (308.8 mm) long. 26 5/8 in (676 mm) is left." in pages[3]  # 26.646 in
+        # 308.8 and 5 for its cut: 14 x 313.8 = 4,393.2; 5,000 - 4,393.2 = 606.8; 606.8 / 1.5875 = 382.2: 23 14/16 in
+        assert "From the roll cut 14 × tape, 12 5/32 in (308.8 mm) long. 23 7/8 in (606 mm) is left." in pages[3]
 
     def test_boards_are_cut_by_an_adult(self, pages: list[str]) -> None:
         assert cautions("board").startswith("Boards are cut by an adult, or on a board shear by someone trained on it.")
@@ -404,7 +406,8 @@ class TestThreads:
 
     def test_as_long_as_they_must_be_where_the_roll_has_no_more(self) -> None:
         needed = planned(ORCHARD).plan.sewing.thread_to_cut
-        assert self.told(2 * needed)[1].endswith("long. 0 mm is left.")
+        # two threads, with a cut between them; the other cut is the end of the roll
+        assert self.told(2 * needed + 5)[1].endswith("long. 0 mm is left.")
 
 
 @pytest.mark.parametrize(("whose", "said"), [(("1, 3", "5-6"), "for students 1, 3, 5-6"), (("4",), "for student 4"), (("",), "")])
@@ -442,12 +445,13 @@ def test_a_sheet_that_is_a_piece_is_not_cut() -> None:
 def test_several_rolls_are_told_one_way_after_the_other() -> None:
     tape = '[[stock]]\nmaterial = "tape"\nname = "cloth tape"\nlength = "1 m"\n'
     (rolls,) = planned(ORCHARD + tape + '[class]\nstudents = 7\nspare = "0 %"\n').table.of("tape").rolls
-    # 1,000 / 308.8 = 3.24: three to a roll, 7 = 3 + 3 + 1; 1,000 - 926.4 = 73.6, 1,000 - 308.8 = 691.2
+    # 308.8 and 5 for its cut: 1,005 / 313.8 = 3.2, three to a roll, 7 = 3 + 3 + 1; 1,000 - 941.4 = 58.6, 1,000 - 313.8 = 686.2
+    # 58.6 / 1.5875 = 36.9: 2 4/16 in; 686.2 / 1.5875 = 432.3: 27 in
     first, *others = roll_words(rolls, "mm")
     assert first == "3 rolls of cloth tape, each 1 m (1.1 yd) long."
     assert sorted(others) == [
-        "From 1 roll cut 1 × tape, 308.8 mm (12 5/32 in) long. 691 mm (27 3/16 in) is left.",
-        "From each of 2 rolls cut 3 × tape, 308.8 mm (12 5/32 in) long. 73 mm (2 7/8 in) of each is left.",
+        "From 1 roll cut 1 × tape, 308.8 mm (12 5/32 in) long. 686 mm (27 in) is left.",
+        "From each of 2 rolls cut 3 × tape, 308.8 mm (12 5/32 in) long. 58 mm (2 1/4 in) of each is left.",
     ]
 
 

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import json
+from dataclasses import replace
 from decimal import Decimal
 from pathlib import Path
 
@@ -12,9 +13,15 @@ from bookplates.geometry import Size
 from bookplates.handout.buying import amount, area, cost, needle, no_sum, shopping_list
 from bookplates.handout.room_safety import counted, rules
 from bookplates.handout.steps import steps
-from bookplates.handout.stock_words import left_on_roll, long, offcut_both, roll_length, sheet_size
-from bookplates.handout.timetable import Meeting, hours, overnight, timetable
+from bookplates.handout.stock_words import left_on_roll, long, offcut_both, sheet_size
+from bookplates.handout.timetable import PACES, Meeting, hours, overnight, timetable
+from bookplates.lengths import roll_length
 from bookplates.pipeline.bench import Planned, planned
+from bookplates.plates.pictures.table import PICTURES
+from bookplates.spec.stock import Stock
+from bookplates.workshop.cuts import MaterialCuts
+from bookplates.workshop.lacking import sheet_in_words
+from bookplates.workshop.needs import Need
 from bookplates.workshop.prices import read_price
 from bookplates.workshop.shopping import Line, shopping, totals
 from books import ORCHARD
@@ -44,6 +51,10 @@ TWELVE = '[class]\nstudents = 12\nspare = "10 %"\n'
 CLASS = ORCHARD + STOCK + TWELVE
 """The check book for twelve: a tenth of 12 is 1.2, so that the materials of 2 more are made ready, 14 in all."""
 
+METRIC = Kind("taped", "pamphlet", "A4", "upright").spec
+LENGTHS = ((708.0, 2, "1"), (1201.0, 2, "2"), (703.0, 1, "3"))
+"""Threads by length, mm, with how many and whose."""
+
 
 def lines_of(spec: str) -> dict[str, Line]:
     """The lines of a shopping list by their names."""
@@ -71,11 +82,11 @@ class TestStock:
         assert cost(board) == "£4 each: £28 for 7."
 
     def test_tape_comes_off_one_roll_of_two(self, listed: dict[str, Line]) -> None:
-        # 2 x 146.05 + 2 x 2 + 12.7 = 308.8 mm; 14 of them 4,323.2 mm of 5,000
+        # 2 x 146.05 + 2 x 2 + 12.7 = 308.8 mm; 14 of them, 5 mm for each cut: 14 x 313.8 = 4,393.2 mm of 5,000
         tape = listed["cloth tape"]
         assert (tape.needed, tape.on_hand, tape.to_buy) == (1, 2, 0)
-        # 4,323.2 / 914.4 = 4.73 yd, up to the next tenth
-        assert amount(tape, "in") == "4.8 yd (4.33 m) in 14 lengths: 1 roll; 2 on hand: enough."
+        # 4,393.2 / 914.4 = 4.804 yd, up to the next tenth
+        assert amount(tape, "in") == "4.9 yd (4.4 m) in 14 lengths: 1 roll; 2 on hand: enough."
 
     def test_text_paper_is_counted_in_sheets(self, listed: dict[str, Line]) -> None:
         letter = listed["Letter"]  # 14 x 10
@@ -104,6 +115,22 @@ class TestInWords:
     def test_rolls_have_the_unit_first_that_comes_first(self) -> None:
         assert roll_length(4572, "in") == "5 yd (4.57 m)"  # 5 x 914.4
         assert roll_length(20000, "mm") == "20 m (21.9 yd)"  # 21.87
+        assert roll_length(406.4, "in") == "16 in (406.4 mm)"  # 16 x 25.4
+
+    def test_a_roll_is_told_the_same_way_everywhere(self) -> None:
+        tape = Stock.model_construct(material="tape", name="cloth tape", length=4572.0)
+        assert sheet_in_words(tape, "in") == "cloth tape, 5 yd (4.57 m) long"
+
+    @pytest.mark.parametrize(
+        ("name", "said"),
+        [
+            ("420 × 600 mm", "420 × 600 mm (16 17/32 in +0.1 mm × 23 5/8 in -0.1 mm)"),  # 420 - 419.89; 600 - 600.08
+            ("420 x 600 mm", "420 × 600 mm (16 17/32 in +0.1 mm × 23 5/8 in -0.1 mm)"),
+            ("laid paper", "laid paper, 420 × 600 mm (16 17/32 in +0.1 mm × 23 5/8 in -0.1 mm)"),
+        ],
+    )
+    def test_a_sheet_that_is_called_by_its_size_is_not_told_it_twice(self, name: str, said: str) -> None:
+        assert sheet_in_words(Stock.model_construct(name=name, size=Size(420, 600)), "mm") == said
 
     def test_why_there_is_no_sum(self) -> None:
         assert no_sum([bought("£1.20", 5), bought("ask at the shop", 2)]) == "No sum: grey board has no price for one."
@@ -141,7 +168,28 @@ class TestWithoutStock:
     def test_thread_has_the_learners_quarter(self) -> None:
         found = planned(ORCHARD + TWELVE)
         line = lines_of(ORCHARD + TWELVE)["thread"]
-        assert line.length == pytest.approx(14 * (1.25 * found.plan.sewing.thread_length + 5))
+        half_inches = line.size.height / 12.7 if line.size else 0.0
+        least = 1.25 * found.plan.sewing.thread_length
+        assert half_inches == pytest.approx(round(half_inches))
+        assert least <= half_inches * 12.7 < least + 12.7
+        assert line.length == pytest.approx(14 * (half_inches * 12.7 + 5))
+
+    def test_each_length_has_a_line_of_its_own(self) -> None:
+        lots = [Need("thread", "thread", Size(0.5, long), "none", count, whose) for long, count, whose in LENGTHS]
+        there = replace(planned(METRIC).table, materials=(MaterialCuts("thread", tuple(lots), without=tuple(lots)),))
+        short, tall = shopping(there)
+        # 708 and 703 mm are both cut as 710: 3 x 715 = 2,145; 1,201 as 1,210: 2 x 1,215 = 2,430
+        assert (short.needed, short.size, short.length, short.whose) == (3, Size(0.5, 710), pytest.approx(2145), "1, 3")
+        assert (tall.needed, tall.size, tall.length, tall.whose) == (2, Size(0.5, 1210), pytest.approx(2430), "2")
+        # 2,145 / 914.4 = 2.35; 710 / 25.4 = 27.95, 27 15/16 = 27.94
+        assert amount(short, "mm").startswith("2.15 m (2.4 yd) altogether: 3 × 710 mm (about 27 15/16 in)")
+
+    def test_together_is_never_less_than_all_of_them(self) -> None:
+        for spec in (ORCHARD + TWELVE, METRIC + TWELVE):
+            for line in lines_of(spec).values():
+                if line.what == "length":
+                    assert line.size is not None
+                    assert (line.length or 0.0) > line.needed * line.size.height
 
     def test_thread_is_told_as_the_steps_cut_it(self) -> None:
         line = lines_of(ORCHARD)["thread"]
@@ -172,6 +220,13 @@ class TestWithoutStock:
         ("1 200 kr", "1200", "kr"),
         ("0.125 EUR", "0.125", "EUR"),
         ("0", "0", ""),
+        ("1.125", "1.125", ""),
+        ("£1,200,345", "1200345", "£"),
+        ("1.200.345,60 €", "1200345.60", "€"),
+        ("1'200.50 CHF", "1200.50", "CHF"),
+        ("1\u202f200,50 zł", "1200.50", "zł"),
+        ("1200.5", "1200.5", ""),
+        ("2.00", "2.00", ""),
     ],
 )
 def test_a_price_that_is_a_number(text: str, number: str, currency: str) -> None:
@@ -183,7 +238,9 @@ def test_a_price_that_is_a_number(text: str, number: str, currency: str) -> None
 @pytest.mark.parametrize(
     "text",
     ["ask at the shop", "", "1,200", "1.200 EUR", "12 sheets for 5 EUR", "5 EUR a pad", "-3", "=1+1", "1e5", "5-6 EUR", "1.2.3",
-     "nan", "99999999999999", "£", "a 5 b 6", "£5 €4", "٣", "５", "1\n2"],
+     "nan", "99999999999999", "£", "a 5 b 6", "£5 €4", "£1.200.50", "1,200,5", "1,200.345,60", "1,20,300", "1 20", "12,3456,789",
+     "1234,567", "ca. 5", "for 5", "5 ca.", "5 for", "FOR 5", "abt 5", "5 pcs", "-£3", "£-3", "£ -3", "−3", "-2.00", "٣",
+     "５", "1\n2"],
 )  # fmt: skip
 def test_a_price_that_is_no_number_stays_text(text: str) -> None:
     assert read_price(text) is None
@@ -192,6 +249,16 @@ def test_a_price_that_is_no_number_stays_text(text: str) -> None:
 def test_a_price_is_written_as_it_was() -> None:
     shown = [read_price(text) for text in ("£1.20", "12,50 kr", "1.20 EUR", "7")]
     assert [price.times(3).text for price in shown if price] == ["£3.60", "37,50 kr", "3.60 EUR", "21"]  # 3 x 12.50 = 37.50
+
+
+def test_a_bare_number_keeps_its_two_places() -> None:
+    # TOML reads 2.0 and 1.2: there are no noughts left
+    for written, said in ((2.0, "2.00"), (1.2, "1.20"), (3, "3"), (0.0, "0.00"), (-1.5, "-1.50"), (1.125, "1.125")):
+        assert Stock.model_validate(SHEET | {"price": written}, context={"units": "mm"}).price == said
+    assert read_price("-1.50") is None
+
+
+SHEET = {"material": "board", "name": "grey board", "size": "A3"}
 
 
 def bought(price: str, count: int, number: int | None = 1) -> Line:
@@ -245,6 +312,46 @@ class TestTools:
         assert needle(thread).startswith(f"about {thick} thick")
 
 
+class TestOneBook:
+    def test_nobody_else_is_there_to_have_their_own(self) -> None:
+        tools = [line for line in lines_of(ORCHARD).values() if line.what == "tool"]
+        assert {line.share for line in tools} == {""}
+        counts = {line.name: amount(line, "in") for line in tools}
+        assert (counts["clips"], counts["pressing boards"], counts["a knife"]) == ("2", "2", "1")
+
+    def test_a_class_is_told_who_shares(self, listed: dict[str, Line]) -> None:
+        said = {name: amount(line, "in") for name, line in listed.items()}
+        assert said["clips"] == "24: everybody has their own"
+        assert said["a knife"] == "6: two people share"
+        assert said["weights"] == "for the room"
+
+
+HALF = """\
+title = "Tide pool log"
+[text_block]
+sheet = "A4"
+format = "quarto"
+grain = "long"
+sheets = 6
+[cover]
+style = "case"
+covering = "half"
+[sewing]
+pattern = "pamphlet"
+"""
+
+
+class TestAdhesive:
+    def test_a_half_case_names_spine_corners_and_sides(self) -> None:
+        (note,) = [name for name in lines_of(HALF) if name.startswith("Adhesive")]
+        assert all(f"{what} on boards" in note for what in ("spine cloth", "cloth corners", "side papers"))
+
+    def test_short_turn_ins_have_strips(self) -> None:
+        short = METRIC.replace('style = "taped"', 'style = "taped"\njoin = "5 mm"')
+        assert [step.title for step in steps(planned(short).plan) if step.picture == "turn-in strips"]
+        assert any("turn-in strips on boards" in name for name in lines_of(short) if name.startswith("Adhesive"))
+
+
 def test_lengths_and_areas_are_rounded_up() -> None:
     assert long(914.4) == "0.92 m (1 yd)"  # 0.9144 m
     assert long(10_507) == "10.51 m (11.5 yd)"  # 10,507 / 914.4 = 11.49
@@ -280,6 +387,14 @@ class TestTimetable:
         assert alone["Cut and fold the text paper"] == 25
         assert minutes["Cut by the cutting plans"] == 30  # 28 sheets of cover paper, 2 cuts each, half a minute a cut: 28
         assert "Cut by the cutting plans" not in alone
+
+    def test_every_picture_has_a_time(self) -> None:
+        assert set(PICTURES) <= set(PACES)
+
+    def test_the_corners_of_a_half_case_are_work_on_the_cover(self) -> None:
+        minutes = {task.title: task.minutes for meeting in meetings(HALF) for task in meeting.tasks}
+        assert (minutes["Cover the corners"], minutes["Paste on the side papers"]) == (20, 25)
+        assert {PACES[name].of for name in ("cloth spine", "corners", "side papers", "turn-in strips")} == {"cover"}
 
     def test_meetings_add_up(self) -> None:
         for meeting in meetings(CLASS):
@@ -349,7 +464,18 @@ class TestPlan:
         told = bookplates("plan", tmp_path / "class.toml").out
         assert "Shopping list" in told
         assert "28 sheets; 3 on hand: buy 25. 1.20 each: 30 for 25." in told
+        lines = told.splitlines()
+        tape = next(number for number, line in enumerate(lines) if line.startswith("  tape: cloth tape"))
+        assert lines[tape + 1].split(maxsplit=1) == [
+            "tape", "And 110 mm (about 4 11/32 in) more for each set of spacers: its backing paper covers them."
+        ]  # fmt: skip
         assert "Shopping list" not in bookplates("plan", tmp_path / "book.toml").out
+
+    def test_why_there_is_no_sum_stands_there_too(self, tmp_path: Path) -> None:
+        (tmp_path / "class.toml").write_text(CLASS.replace('price = "£4"', 'price = "ask"'), encoding="utf-8")
+        told = bookplates("plan", tmp_path / "class.toml").out
+        assert "  No sum: grey board has no price for one." in told
+        assert "Stock to buy, together" not in told
 
     @pytest.mark.parametrize("spec", [CLASS, ORCHARD])
     def test_the_new_keys_are_always_there_and_last(self, spec: str, tmp_path: Path) -> None:

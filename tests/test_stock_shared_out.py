@@ -137,7 +137,7 @@ class TestSharing:
         assert whole.of("text paper").used == 10  # 20 folios, two from each Letter
 
     def test_rolls_are_used_up_one_after_the_other(self) -> None:
-        """Lengths of 300 mm: three from a metre; the one roll on hand gives three, the other four come from two more."""
+        """300 mm, 305 with the cut: three from a metre. The roll on hand gives three, the other four come from two more."""
         rolls = entries(stock("tape", length="1000 mm", count=1), stock("tape", length="1000 mm"))
         cuts = cut_all([Need("tape", "tape", Size(100, 300), "none", 7)], rolls, Cutting())[0]
         assert [(one.entry.number, one.used, one.missing) for one in cuts.cuts] == [(1, 1, 0), (2, 2, 0)]

@@ -99,7 +99,7 @@ class TestStock:
 
     @pytest.mark.parametrize(
         ("written", "kept"),
-        [("1.20", "1.20"), ("1.2", "1.20"), ("3", "3"), ("3.0", "3.0"), ("1.125", "1.125"), ('"€ 1,20"', "€ 1,20"), ('""', "")],
+        [("1.20", "1.20"), ("1.2", "1.20"), ("3", "3"), ("3.0", "3.00"), ("1.125", "1.125"), ('"€ 1,20"', "€ 1,20"), ('""', "")],
     )
     def test_a_price_is_a_number_or_any_words(self, written: str, kept: str) -> None:
         assert stock(f'size = "A3"\nprice = {written}').price == kept

@@ -156,7 +156,7 @@ def _write(of: Lesson, tally: Tally, target: str, separate: str | None, *, worke
 def _say(tally: Tally, target: str, separate: str | None) -> None:
     """What was found, and what was written."""
     from bookplates.files import is_standard_output
-    from bookplates.report import counted
+    from bookplates.lengths import counted
 
     taken = separate is None and is_standard_output(target)
     typer.echo(tally.verified.text, err=taken)

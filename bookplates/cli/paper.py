@@ -68,7 +68,7 @@ def _write(found: Fitted, output: str, spec: str) -> None:
 
 
 def _written(found: Fitted, output: str, *, aside: bool) -> None:
-    from bookplates.report import counted
+    from bookplates.lengths import counted
 
     typer.echo(f"{one_line(output)}: {counted(found.pages, 'page')} of drawings, not to scale", err=aside)
 

@@ -66,7 +66,8 @@ def attached(name: str, pack: bytes) -> ReadSpec:
 def write(made: Made, target: str, svg: str | None, spec: str) -> None:
     """Write the pack, and the SVGs beside it, all or nothing; and say what was written."""
     from bookplates.files import is_standard_output, write_together
-    from bookplates.report import counted, verified_line
+    from bookplates.lengths import counted
+    from bookplates.report import verified_line
 
     drawings = [(f"{svg.rstrip('/') or '/'}/{file.name}", file.data) for file in made.svg] if svg else []
     try:

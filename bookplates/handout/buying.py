@@ -8,10 +8,10 @@ from itertools import groupby
 
 from bookplates.book.record import Plan
 from bookplates.handout.steps import SPACER_TAPE, steps
-from bookplates.handout.stock_words import long, roll_length, sheet_size, side, thread_length
+from bookplates.handout.stock_words import long, sheet_size, side
 from bookplates.handout.tools import needed
 from bookplates.kinds.step import Step
-from bookplates.lengths import Units, both, both_sizes, fits, in_mm, told
+from bookplates.lengths import Units, both, both_sizes, counted, fits, in_mm, roll_length, told
 from bookplates.workshop.shopping import Line, shopping
 from bookplates.workshop.table import Table
 
@@ -61,7 +61,7 @@ def _tools(plan: Plan, table: Table, work: Iterable[Step]) -> Iterator[Line]:
         for tool in group:
             if not tool.startswith(LEFT_OUT) or tool == "adhesive tape":
                 yield _tool(plan, table, tool)
-    share = "room" if table.books > 1 else "each"
+    share = "room" if table.books > 1 else ""
     yield from (Line("tool", "", name, needed=1, to_buy=1, share=share) for name in AT_HAND)
 
 
@@ -73,14 +73,16 @@ def _tool(plan: Plan, table: Table, tool: str) -> Line:
 
 
 def _share(tool: str, books: int) -> str:
-    if tool.startswith(EACH) or books == 1:
+    if books == 1:
+        return ""
+    if tool.startswith(EACH):
         return "each"
     return "room" if tool.startswith(ROOM) else "two"
 
 
 def _count(tool: str, share: str, table: Table) -> int:
     """Needles are lost and bent: there is one for each spare book, too."""
-    if share == "each":
+    if share in ("each", ""):
         return table.books + (table.spare if "needle" in tool else 0)
     return math.ceil(table.books / 2) if share == "two" else 1
 
@@ -99,11 +101,19 @@ def needle(thread: float) -> str:
 
 STUCK = {
     "gauges": "guides on card",
+    "spacers": "backing paper on the spacers",
+    "fold strips": "the fold guide on card",
     "glue covering": "coverings on boards",
+    "hinge boards": "coverings on boards",
+    "hinge inside": "inner strips over the hinges",
+    "turn-in strips": "turn-in strips on boards",
     "turn in": "turn-ins",
     "line boards": "linings on boards",
     "tip endpapers": "endpapers along the spine",
     "lay out case": "coverings on boards",
+    "cloth spine": "spine cloth on boards",
+    "corners": "cloth corners on boards",
+    "side papers": "side papers on boards",
     "turn in case": "turn-ins",
     "glue spine": "the spine of the book",
     "super": "the super on the spine",
@@ -115,7 +125,7 @@ STUCK = {
 
 
 def _adhesive(work: Iterable[Step]) -> Iterator[Line]:
-    said = ((step, " ".join(step.sentences).lower()) for step in work)
+    said = ((step, f"{' '.join(step.sentences)} {step.caution}".lower()) for step in work)
     sticking = [step for step, words in said if "adhesive" in words or "glue" in words]
     uses = list(dict.fromkeys(STUCK[step.picture] for step in sticking if step.picture in STUCK))
     if not uses:
@@ -145,14 +155,14 @@ def amount(line: Line, units: Units) -> str:
 def _lengths(line: Line, units: Units) -> str:
     """Lengths without a roll; of thread what the steps cut."""
     length = line.size.height if line.size else 0.0
-    each = side(thread_length(length, units), units) if line.material == "thread" else both(length, units)
+    each = side(length, units) if line.material == "thread" else both(length, units)
     if line.needed == 1:
         return f"{each}, and a little for the cut."
     return f"{long(line.length or 0.0, units)} altogether: {line.needed} × {each}, and a little for each cut."
 
 
 def _on_hand(line: Line) -> str:
-    have = _counted(line.needed, line.what)
+    have = counted(line.needed, line.what.removesuffix("s"))
     if line.on_hand is None:
         return have
     return f"{have}; {line.on_hand} on hand: {f'buy {line.to_buy}' if line.to_buy else 'enough'}"
@@ -162,7 +172,7 @@ def _off_rolls(line: Line, units: Units) -> str:
     """How much comes off rolls."""
     if not line.lengths:
         return ""
-    lengths = _counted(line.lengths, "lengths")
+    lengths = counted(line.lengths, "length")
     return f"{long(line.taken, units)} in {lengths}: "
 
 
@@ -171,19 +181,16 @@ def _unfit(line: Line) -> str:
 
 
 def _shared(line: Line) -> str:
-    if line.needed == 1 or line.share == "room":
-        return "for the room" if line.share == "room" else "1"
-    return f"{line.needed}: {'everybody has their own' if line.share == 'each' else 'two people share'}"
+    if line.share == "room":
+        return "for the room"
+    shared = {"each": ": everybody has their own", "two": ": two people share"}.get(line.share, "")
+    return f"{line.needed}{shared if line.needed > 1 else ''}"
 
 
 def in_words(line: Line, units: Units) -> str:
     """How large it is, how much of it there has to be, and what that costs, on one line."""
     size = stock_size(line, units)
     return " ".join(filter(None, (f"{size}:" if size else "", amount(line, units), cost(line))))
-
-
-def _counted(number: int, what: str) -> str:
-    return f"{number} {what if number != 1 else what.removesuffix('s')}"
 
 
 def _grain(line: Line) -> str:

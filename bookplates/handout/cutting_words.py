@@ -9,7 +9,7 @@ from itertools import groupby
 
 from bookplates.geometry import Size
 from bookplates.handout.stock_words import offcut_both, offcut_size, sheet_size, side
-from bookplates.lengths import Units, both, both_sizes, close, fits, told
+from bookplates.lengths import Units, both, both_sizes, close, counted, fits, told
 from bookplates.workshop.cuts import Kind, SheetCuts
 from bookplates.workshop.cutting.order import Part, Step, parts, steps
 from bookplates.workshop.cutting.tree import Cut, CutSheet, Node, Offcut, Put, offcuts, puts
@@ -37,18 +37,6 @@ def letters_of(number: int) -> str:
     """
     turn, letter = divmod(number, 26)
     return "ABCDEFGHIJKLMNOPQRSTUVWXYZ"[letter] + (str(turn + 1) if turn else "")
-
-
-def counted(number: int, what: str) -> str:
-    """So many of something.
-
-    >>> counted(1, "sheet"), counted(3, "sheet")
-    ('1 sheet', '3 sheets')
-    """
-    return f"{number} {what}" if number == 1 else f"{number} {PLURALS.get(what, f'{what}s')}"
-
-
-PLURALS = {"leaf": "leaves"}
 
 
 def base_name(kind: Kind) -> str:
@@ -233,7 +221,7 @@ def often(number: int, times: int) -> str:
 
 
 def _turned(way: CutSheet, want: int) -> str:
-    """A piece that lies on its side does so that its grain runs as it has to."""
+    """Which of the pieces lie on their side: so that the grain runs as it has to or, where the sheet has none, for room."""
     lying = {put.turned for put in puts(way.tree) if put.want == want}
     return {(True,): "lying on its side", (False, True): "some lying on their side"}.get(tuple(sorted(lying)), "")
 

@@ -4,9 +4,9 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
-from bookplates.handout.cutting_words import base_name, counted, for_whom
-from bookplates.handout.stock_words import left_on_roll, roll_length, side, thread_length
-from bookplates.lengths import Units, both, fits
+from bookplates.handout.cutting_words import base_name, for_whom
+from bookplates.handout.stock_words import left_on_roll, side
+from bookplates.lengths import Units, both, counted, fits, roll_length, thread_length
 from bookplates.workshop.cuts import Kind, RollCuts
 from bookplates.workshop.cutting.roll import CutRoll
 

@@ -6,11 +6,10 @@ import re
 from collections.abc import Iterator, Sequence
 
 from bookplates.book.record import Plan
-from bookplates.handout.stock_words import thread_length
 from bookplates.kinds.cautions import AWL, GLUE_AGAIN, KNIFE_AGAIN, NEEDLE
 from bookplates.kinds.lots import in_words
 from bookplates.kinds.step import Step
-from bookplates.lengths import in_mm, told
+from bookplates.lengths import in_mm, thread_length, told
 
 
 def has(plan: Plan, plate: str, title: str | None = None) -> bool:

@@ -6,11 +6,9 @@ import math
 
 from bookplates.geometry import Size
 from bookplates.lengths import MM_PER_INCH, Units, in_inches, in_mm
+from bookplates.lengths.rolls import A_HAIR, SHORT, YARD, metres_and_yards
 
-YARD = 36 * MM_PER_INCH
 SIXTEENTH = MM_PER_INCH / 16
-A_HAIR = 1e-6
-"""What the last bit of the arithmetic may take off a length, in parts of what it is rounded to."""
 
 
 def sheet_size(size: Size, units: Units) -> str:
@@ -88,16 +86,7 @@ def long(mm: float, units: Units = "mm") -> str:
     >>> long(5000), long(10507, "in")
     ('5 m (5.5 yd)', '11.5 yd (10.51 m)')
     """
-    return _long(math.ceil(mm / 10 - A_HAIR) / 100, math.ceil(mm / YARD * 10 - A_HAIR) / 10, units)
-
-
-def roll_length(mm: float, units: Units) -> str:
-    """How long a roll is: what is written of it, and about as much in the other unit.
-
-    >>> roll_length(4572, "in"), roll_length(20000, "mm")
-    ('5 yd (4.57 m)', '20 m (21.9 yd)')
-    """
-    return _long(round(mm / 1000, 2), round(mm / YARD, 1), units)
+    return metres_and_yards(math.ceil(mm / 10 - A_HAIR) / 100, math.ceil(mm / YARD * 10 - A_HAIR) / 10, units)
 
 
 def left_on_roll(mm: float, units: Units) -> str:
@@ -106,20 +95,6 @@ def left_on_roll(mm: float, units: Units) -> str:
     >>> left_on_roll(15066.25, "mm"), left_on_roll(248.8, "in"), left_on_roll(676.8, "mm")
     ('15.06 m (16.4 yd)', '9 3/4 in (248 mm)', '676 mm (26 5/8 in)')
     """
-    if mm < 1000:
+    if mm < SHORT:
         return f"{_down(mm, units)} ({_down(mm, 'mm' if units == 'in' else 'in')})" if mm >= SIXTEENTH else in_mm(mm)
-    return _long(math.floor(mm / 10 + A_HAIR) / 100, math.floor(mm / YARD * 10 + A_HAIR) / 10, units)
-
-
-def _long(metres: float, yards: float, units: Units) -> str:
-    return f"{yards:g} yd ({metres:g} m)" if units == "in" else f"{metres:g} m ({yards:g} yd)"
-
-
-def thread_length(mm: float, units: Units) -> float:
-    """What to cut for a thread that must be so long at least, as one measures it off: up to the next 10 mm, or half inch.
-
-    >>> thread_length(547.75, "mm"), in_inches(thread_length(708.63, "in"))
-    (550.0, '28 in')
-    """
-    part = 10.0 if units == "mm" else MM_PER_INCH / 2
-    return math.ceil(mm / part - A_HAIR) * part
+    return metres_and_yards(math.floor(mm / 10 + A_HAIR) / 100, math.floor(mm / YARD * 10 + A_HAIR) / 10, units)

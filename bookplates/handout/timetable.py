@@ -55,18 +55,26 @@ PACES: dict[str, Pace] = {
     "spacers": Pace(10, 1, "One pair serves a table.", "cover"),
     "cut boards": Pace(20, 5, ADULT, "cover"),
     "glue covering": Pace(25, None, "The coverings can be cut to size beforehand.", "cover"),
+    "turn-in strips": Pace(15, None, "The strips can be cut to size beforehand.", "cover"),
     "turn in": Pace(20, None, "", "cover"),
+    "hinge boards": Pace(25, None, "The coverings can be cut to size beforehand.", "cover"),
+    "hinge inside": Pace(15, None, "The inner strips can be cut to size beforehand.", "cover"),
     "line boards": Pace(20, None, "The linings can be cut to size beforehand.", "cover"),
     "lay out case": Pace(25, None, "The coverings can be cut to size beforehand.", "cover"),
+    "cloth spine": Pace(25, None, "The spine cloth can be cut to size beforehand.", "cover"),
+    "corners": Pace(20, None, "The corners can be cut beforehand.", "cover"),
+    "side papers": Pace(25, None, "The side papers can be cut to size beforehand.", "cover"),
     "turn in case": Pace(20, None, "", "cover"),
     "score card": Pace(15, 5, "The card can be cut and scored beforehand.", "cover"),
     "fold wrapper": Pace(10, None, "", "cover"),
+    "flaps": Pace(5, None, "", "cover"),
     "pierce boards": Pace(15, None, "For young ones an adult pierces beforehand.", "cover"),
     "set boards": Pace(15),
     "lay tape": Pace(15, None, "The tape can be cut to length beforehand."),
     "pierce cover": Pace(10, None, "For young ones an adult pierces beforehand."),
     "lay covers": Pace(5),
     "thread": Pace(10, None, "The thread can be cut to length beforehand."),
+    "sew": Pace(10),
     "tip endpapers": Pace(10, None, "The endpapers can be cut and folded beforehand.", "block"),
     "glue spine": Pace(10),
     "super": Pace(10, None, "The super can be cut to size beforehand."),
@@ -74,7 +82,7 @@ PACES: dict[str, Pace] = {
     "paste ends": Pace(15),
     "press": Pace(5),
 }
-"""By the picture of the step: the stage of the work."""
+"""By the picture of the step: the stage of the work. Of sewing, what it takes beside its stitches."""
 
 SINGLE = "The leaves can be cut to size beforehand."
 """What is said of leaves that are not folded."""
@@ -182,14 +190,10 @@ def overnight(step: Step) -> bool:
 def _minutes(plan: Plan, table: Table, step: Step, pace: Pace) -> int:
     if pace.ahead is not None:
         return _up(pace.ahead * (table.books + table.spare))
-    alone = _sewing(plan) if step.picture == "sew" else pace.learner
+    alone = pace.learner + (A_STITCH * len(plan.sewing.path.legs) if step.picture == "sew" else 0.0)
     if step.picture == "pierce":
         alone += 3 * (plan.text_block.sections - 1)
     return _up(alone * (IN_CLASS if table.books > 1 else 1.0))
-
-
-def _sewing(plan: Plan) -> float:
-    return 10 + A_STITCH * len(plan.sewing.path.legs)
 
 
 def _up(minutes: float) -> int:

@@ -8,8 +8,7 @@ from itertools import groupby
 from bookplates.book.record import Plan
 from bookplates.geometry import rectangle
 from bookplates.handout.buying import amount, cost, no_sum, shopping_list, stock_size
-from bookplates.handout.cutting_words import counted
-from bookplates.lengths import Units
+from bookplates.lengths import Units, counted
 from bookplates.papers.printing import PageSetup
 from bookplates.plates.drawing import Drawing, Label, Stroke
 from bookplates.plates.flow import Entry, columns, heading, kept, paragraph, whole_pages
@@ -101,7 +100,12 @@ def _notes(title: str, notes: Iterable[Line], column: float) -> Iterator[Entry]:
         yield ticked(first, " ".join(others), column=column)
 
 
-SHARED = (("each", "Tools: everybody has their own"), ("two", "Tools that two people share"), ("room", "For the whole room"))
+SHARED = (
+    ("", "Tools"),
+    ("each", "Tools: everybody has their own"),
+    ("two", "Tools that two people share"),
+    ("room", "For the whole room"),
+)
 
 
 def _tools(listed: Iterable[Line], column: float) -> Iterator[Entry]:

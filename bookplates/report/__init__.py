@@ -1,5 +1,5 @@
 """Tables for people: plain text, no wider than need be."""
 
-from bookplates.report.book import counted, measured_table, plan_table, verified_line
+from bookplates.report.book import measured_table, plan_table, verified_line
 
-__all__ = ["counted", "measured_table", "plan_table", "verified_line"]
+__all__ = ["measured_table", "plan_table", "verified_line"]

@@ -6,9 +6,9 @@ from collections.abc import Iterable, Sequence
 
 from bookplates.book.record import Plan
 from bookplates.errors import one_line
-from bookplates.handout.buying import in_words
+from bookplates.handout.buying import in_words, no_sum
 from bookplates.handout.facts import Chapter, chapters
-from bookplates.lengths import Units, both, both_sizes, close, in_mm
+from bookplates.lengths import Units, both, both_sizes, close, counted, in_mm
 from bookplates.readback import Measured, MeasuredPart
 from bookplates.verify import Verified
 from bookplates.workshop.shopping import Line, totals
@@ -45,28 +45,26 @@ def _chapter(chapter: Chapter, width: int) -> Iterable[str]:
 
 
 def _shopping(listed: Sequence[Line], units: Units) -> Iterable[str]:
-    """What to buy or to have ready, line by line."""
+    """What to buy or to have ready, line by line; a note about a material stands with it, the others come last."""
     yield "Shopping list"
-    rows = [(f"{line.material}: {line.name}".removeprefix(": "), in_words(line, units)) for line in listed if line.what != "note"]
-    yield from _columns(rows)
-    yield from (f"  {line.name}" for line in listed if line.what == "note")
-    found = totals(listed)
+    yield from _columns([_bought(line, units) for line in listed if line.what != "note" or line.material])
+    yield from (f"  {line.name}" for line in listed if line.what == "note" and not line.material)
+    found, why_not = totals(listed), no_sum(listed)
+    if why_not:
+        yield f"  {why_not}"
     if found:
         yield f"  Stock to buy, together: {' and '.join(price.text for price in found)}"
+
+
+def _bought(line: Line, units: Units) -> tuple[str, str]:
+    if line.what == "note":
+        return line.material, line.name
+    return f"{line.material}: {line.name}".removeprefix(": "), in_words(line, units)
 
 
 def _columns(rows: Sequence[Sequence[str]]) -> list[str]:
     widths = [max(len(row[n]) for row in rows) for n in range(len(rows[0]) - 1)]
     return ["  " + "  ".join([*(f"{cell:<{w}}" for cell, w in zip(row, widths, strict=False)), row[-1]]) for row in rows]
-
-
-def counted(number: int, what: str) -> str:
-    """So many of something.
-
-    >>> counted(1, "page"), counted(2, "page")
-    ('1 page', '2 pages')
-    """
-    return f"{number} {what}" if number == 1 else f"{number} {what}s"
 
 
 def verified_line(verified: Verified, excerpt: str) -> str:

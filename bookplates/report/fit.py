@@ -5,8 +5,8 @@ from __future__ import annotations
 from collections.abc import Iterable, Iterator, Sequence
 
 from bookplates.geometry import Size
-from bookplates.lengths import Units, both, both_sizes
-from bookplates.report.book import counted
+from bookplates.handout.stock_words import left_on_roll
+from bookplates.lengths import Units, both, both_sizes, counted
 from bookplates.spec.stock import Stock
 from bookplates.workshop.cuts import MaterialCuts, RollCuts, SheetCuts
 from bookplates.workshop.fitting.answer import Answer
@@ -17,7 +17,7 @@ from bookplates.workshop.fitting.told import alike, called, remarks, sentence, t
 from bookplates.workshop.fitting.trial import Trial
 from bookplates.workshop.fitting.way import Way
 from bookplates.workshop.fitting.written import toml_lines
-from bookplates.workshop.lacking import length_in_words, sheet_in_words, size_in_words
+from bookplates.workshop.lacking import sheet_in_words, size_in_words
 from bookplates.workshop.table import Table
 
 ENOUGH, NOT_ENOUGH = "the paper suffices", "the paper does not suffice"
@@ -70,7 +70,7 @@ def _lies(one: OnStock, units: Units) -> str:
     if not one.goes:
         return f"does not go on: {one.why}"
     if one.entry.stock.on_roll:
-        left = length_in_words(one.left_full.height, units) if one.left_full else "nothing"
+        left = left_on_roll(one.left_full.height, units) if one.left_full else "nothing"
         return f"{one.each} off a roll, {left} left"
     many = f"; beside all {one.each}: {_offcut(one.left_full, units)}" if one.each > 1 else ""
     return f"{one.way}, {one.each} to a sheet; left over beside one: {_offcut(one.left, units)}{many}"

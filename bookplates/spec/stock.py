@@ -27,12 +27,15 @@ Pattern = Literal["none", "one-way", "two-way"]
 
 
 def _price(value: Any, info: ValidationInfo) -> Any:
-    """A price is whatever somebody writes. Of a bare number TOML keeps no noughts at its end: there are two again."""
+    """A price is whatever somebody writes.
+
+    A bare number with a point has two places, as TOML keeps no noughts at its end, or as many as were written.
+    """
     if isinstance(value, bool) or not isinstance(value, int | float):
         return line_of_text(value, info)
     if not abs(value) < 1e9:
         raise fault(f"{shown(value)} is no price", "a number, or any words in quotes")
-    return f"{value:.2f}" if value != round(value) and close(value, round(value, 2)) else f"{value}"
+    return f"{value + 0.0:.2f}" if isinstance(value, float) and close(value, round(value, 2)) else f"{value}"
 
 
 def _name(value: Any, info: ValidationInfo) -> Any:

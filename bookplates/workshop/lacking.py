@@ -4,10 +4,11 @@ from __future__ import annotations
 
 from collections.abc import Callable, Iterable, Iterator, Sequence
 from dataclasses import dataclass
+from typing import get_args
 
 from bookplates.errors import Problem
 from bookplates.geometry import Size
-from bookplates.lengths import Units, both, both_sizes, fits
+from bookplates.lengths import Units, both, both_sizes, fits, roll_length
 from bookplates.spec.stock import Stock
 from bookplates.workshop.cuts import Entry, MaterialCuts, RollCuts, SheetCuts
 from bookplates.workshop.lying import Ways, allowed, with_grain
@@ -121,17 +122,15 @@ def sheet_in_words(stock: Stock, units: Units) -> str:
     A sheet that is called by its size, as one nobody wrote may be, is not called by it twice.
     """
     if stock.size is None:
-        return f"{stock.name}, {length_in_words(stock.length or 0.0, units)} long"
-    return f"{stock.name}, {both_sizes(stock.size, units)}"
+        return f"{stock.name}, {roll_length(stock.length or 0.0, units)} long"
+    size = both_sizes(stock.size, units)
+    return size if _called_by_size(stock.name, stock.size) else f"{stock.name}, {size}"
 
 
-def length_in_words(mm: float, units: Units) -> str:
-    """A long length in metres, a short one in both units.
-
-    >>> length_in_words(5000, "mm"), length_in_words(406.4, "mm")
-    ('5 m', '406.4 mm (16 in)')
-    """
-    return f"{mm / 1000:.2f}".rstrip("0").rstrip(".") + " m" if mm >= 1000 else both(mm, units)
+def _called_by_size(name: str, size: Size) -> bool:
+    """Whether a name is nothing but the size, in either unit."""
+    sizes = {both_sizes(size, units).partition(" (")[0] for units in get_args(Units)}
+    return " × ".join(name.replace("×", "x").split(" x ")) in sizes
 
 
 def why_not(need: Need, stock: Stock, units: Units) -> str:

@@ -7,12 +7,22 @@ import unicodedata
 from dataclasses import dataclass
 from decimal import Decimal
 
-_NUMBER = r"(?P<number>[0-9]{1,9}(?:[.,' \u00a0\u2009\u202f][0-9]{3}){0,3}(?:[.,][0-9]{1,4})?)"
+_NUMBER = (
+    r"(?P<whole>[1-9][0-9]{0,2}(?P<mark>[.,' \u00a0\u2009\u202f])[0-9]{3}(?:(?P=mark)[0-9]{3}){0,2}|[0-9]{1,9})"
+    r"(?:(?!(?P=mark))(?P<point>[.,])(?P<cents>[0-9]{1,4}))?"
+)
+"""Thousands are parted by one mark, three digits behind each; the mark before the cents is another."""
 _PRICE = re.compile(
-    rf"(?P<before>[^\d\s.,+-]{{1,4}}\.?)?\s*{_NUMBER}\s*(?P<after>[^\d\s.,+/-]{{1,4}}\.?)?(?P<tail>.*)", re.DOTALL
+    rf"(?P<before>[^\d\s.,+-]{{1,4}}\.?)?\s*(?P<number>{_NUMBER})\s*(?P<after>[^\d\s.,+/-]{{1,4}}\.?)?(?P<tail>.*)", re.DOTALL
 )
 _EACH = re.compile(r"(?:,?\s*(?:each|a|an|per|the|/)\s*(?:each|sheet|roll|board)?)?\s*", re.IGNORECASE)
-_NO_CURRENCY = frozenset({"a", "an", "per", "each", "the", "for", "ca", "ca."})
+_EACH_BEGINS = frozenset({"a", "an", "per", "each", "the"})
+_LATIN = ("br", "c", "ct", "cts", "den", "din", "eur", "fr", "ft", "gbp", "kr", "kč", "lei", "leu", "lev", "lv", "p", "r", "re",
+          "rm", "rp", "rs", "sfr", "sh", "tl", "usd", "zł")  # fmt: skip
+_SHORT_NAMES = frozenset((*_LATIN, "ден", "дин", "лв", "р", "руб", "грн", "元", "円", "원"))
+"""What people write for a currency that has neither its sign nor its code of ISO 4217: from memory."""
+_NO_CODES = frozenset({"AND", "BUY", "FOR", "GET", "MAX", "MIN", "OFF", "OLD", "NEW", "ONE", "PCS", "PER", "THE", "TWO", "ALL"})
+"""Words of three capitals that are none."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -56,7 +66,7 @@ def read_price(text: str) -> Price | None:
     """The price that a text names; None for one that is no number with at most a currency.
 
     A comma with three digits behind it, or a point beside a currency, may part thousands or cents: nobody can tell, so
-    that is no number here.
+    that is no number here; nor is one below nothing, nor one with a word beside it that names no currency.
 
     >>> read_price("£1.20").text, read_price("12,50 kr a sheet").text, read_price("ask at the shop"), read_price("1,200")
     ('£1.20', '12,50 kr', None, None)
@@ -65,29 +75,23 @@ def read_price(text: str) -> Price | None:
     if found is None:
         return None
     before, after, tail = found["before"] or "", found["after"] or "", found["tail"]
-    if after.casefold() in _NO_CURRENCY:
+    if after.casefold() in _EACH_BEGINS:
         after, tail = "", f"{after}{tail}"
     if (before and after) or not _EACH.fullmatch(tail) or not all(map(_is_currency, filter(None, (before, after)))):
         return None
-    amount, comma = _amount(found["number"], bare=not (before or after))
-    return None if amount is None else Price(amount, before or after, bool(before), comma)
+    amount = _amount(found, bare=not (before or after))
+    return None if amount is None else Price(amount, before or after, bool(before), comma=found["point"] == ",")
 
 
-def _amount(digits: str, *, bare: bool) -> tuple[Decimal | None, bool]:
-    """The number, and whether a comma parts the cents; None where that cannot be told."""
-    marks = [letter for letter in digits if letter in ".,"]
-    plain = re.sub(r"['\s]", "", digits)
-    if len(marks) == 1:
-        whole, _, cents = plain.rpartition(marks[0])
-        if len(cents) == 3 and whole.strip("0") and (marks[0] == "," or not bare):
-            return None, False
-        return Decimal(plain.replace(",", ".")), marks[0] == ","
-    if len(set(marks)) == 2 and marks.count(marks[-1]) == 1:
-        whole, _, cents = plain.rpartition(marks[-1])
-        return Decimal(f"{whole.replace(marks[0], '')}.{cents}"), marks[-1] == ","
-    if marks:
-        return Decimal(re.sub("[.,]", "", plain)), False  # thousands alone: 1.200.000
-    return Decimal(plain), False
+def _amount(found: re.Match[str], *, bare: bool) -> Decimal | None:
+    """The number; None where nobody can tell thousands from cents."""
+    whole, mark, point, cents = found["whole"], found["mark"], found["point"], found["cents"]
+    if not cents and mark in (".", ",") and whole.count(mark) == 1:
+        return Decimal(whole) if bare and mark == "." else None
+    if cents and len(cents) == 3 and mark not in (".", ",") and whole.strip("0") and not (bare and point == "."):
+        return None
+    digits = whole.replace(mark, "") if mark else whole
+    return Decimal(f"{digits}.{cents}" if cents else digits)
 
 
 def _is_sign(letter: str) -> bool:
@@ -95,8 +99,10 @@ def _is_sign(letter: str) -> bool:
 
 
 def _is_currency(text: str) -> bool:
-    """Whether it may be a currency: a sign, up to three letters, or both."""
-    letters = text.rstrip(".")
-    signs = [letter for letter in letters if _is_sign(letter)]
-    named = [letter for letter in letters if letter.isalpha()]
-    return bool(letters) and len(signs) <= 1 and len(named) <= 3 and len(signs) + len(named) == len(letters)
+    """Whether it is a currency: a sign, with up to three letters beside it, a code of three capitals, or a short name."""
+    name = text.rstrip(".")
+    letters = "".join(letter for letter in name if not _is_sign(letter))
+    if len(name) - len(letters) == 1:
+        return len(letters) <= 3 and (letters.isalpha() or not letters)
+    code = len(name) == 3 and name.isascii() and name.isalpha() and name.isupper() and name not in _NO_CODES
+    return code or name.casefold() in _SHORT_NAMES

@@ -2,19 +2,19 @@
 
 from __future__ import annotations
 
-from collections.abc import Collection, Iterable, Iterator
-from dataclasses import dataclass
+from collections.abc import Iterable, Iterator
+from dataclasses import dataclass, replace
 from typing import Literal
 
 from bookplates.geometry import Size
 from bookplates.kinds.parts import Grain
+from bookplates.lengths import Units, thread_length
+from bookplates.spec.stock import ON_ROLLS
 from bookplates.workshop.cuts import MaterialCuts, RollCuts, SheetCuts
+from bookplates.workshop.cutting.roll import CUT_ALLOWANCE
 from bookplates.workshop.needs import Need
 from bookplates.workshop.prices import Price, read_price
 from bookplates.workshop.table import Table
-
-CUT_ALLOWANCE = 5.0
-"""What each cut off a roll of tape or thread takes, ends that are cut true included, mm: common practice, no source."""
 
 What = Literal["sheets", "rolls", "pieces", "length", "tool", "note"]
 
@@ -31,16 +31,17 @@ class Line:
         needed: sheets, rolls, pieces or tools.
         on_hand: sheets or rolls there are; None where nobody said.
         to_buy: how many of them then have to be bought.
-        size: of a sheet or a piece; None for what has none.
+        size: of a sheet or a piece; of tape or thread without a roll width and length of a cut one; None for what has none.
         length: of a roll, or altogether where there is none, allowances for its cuts included.
-        lengths: how many come off the rolls, and `taken`: how long they are together; 0 for what does not come on rolls.
+        lengths: how many come off the rolls, and `taken`: how much of them that takes, their cuts included; 0 for what does
+            not come on rolls.
         area: of all pieces, mm2; 0 for what is not cut from sheets.
         grain: of a stock "long", "short" or "none", of a piece which way it runs on the book.
         price: as written, of one sheet or roll.
         each: the same as a number; None where it is none.
         whose: numbers of the students it is for, where it is not everybody's.
         unfit: whether there is stock of the material, but none that it goes on.
-        share: of a tool, how it is shared: "each", "two" or "room"; else empty.
+        share: of a tool, how it is shared: "each", "two" or "room"; else empty, and empty where there is one book.
     """
 
     what: What
@@ -70,7 +71,7 @@ class Line:
 
 def shopping(table: Table) -> tuple[Line, ...]:
     """What to buy, material by material, in their order."""
-    return tuple(line for cuts in table.materials for line in _of_material(cuts, table.stocked))
+    return tuple(line for cuts in table.materials for line in _of_material(cuts, table))
 
 
 def totals(lines: Iterable[Line]) -> tuple[Price, ...]:
@@ -85,10 +86,11 @@ def totals(lines: Iterable[Line]) -> tuple[Price, ...]:
     return tuple(sums.values())
 
 
-def _of_material(cuts: MaterialCuts, stocked: Collection[str]) -> Iterator[Line]:
+def _of_material(cuts: MaterialCuts, table: Table) -> Iterator[Line]:
     yield from (_of_stock(cuts.material, one) for one in cuts.sheets)
     yield from (_of_stock(cuts.material, one) for one in cuts.rolls)
-    yield from _without(cuts.material, cuts.without, unfit=cuts.material in stocked)
+    pieces = _by_the_length(cuts.without, table.usual.units) if cuts.material in ON_ROLLS else map(_pieces, cuts.without)
+    yield from (replace(line, unfit=cuts.material in table.stocked) for line in pieces)
 
 
 def _of_stock(material: str, cuts: SheetCuts | RollCuts) -> Line:
@@ -113,31 +115,38 @@ def _of_stock(material: str, cuts: SheetCuts | RollCuts) -> Line:
 
 
 def _off_rolls(cuts: RollCuts) -> tuple[int, float]:
-    """How many lengths come off the rolls, and how long they are together."""
+    """How many lengths come off the rolls, and how much of the rolls they and their cuts take."""
     lengths = sum(roll.times * sum(roll.counts) for roll in cuts.rolls)
     return lengths, sum(roll.times * (cuts.length - roll.left) for roll in cuts.rolls)
 
 
-BY_THE_LENGTH = ("tape", "thread")
-
-
-def _without(material: str, needs: Iterable[Need], *, unfit: bool) -> Iterator[Line]:
-    """What no stock is written for, piece by piece; tape and thread by the length, all that is equally wide together."""
-    if material not in BY_THE_LENGTH:
-        yield from (_pieces(need, unfit=unfit) for need in needs)
-        return
-    widths: dict[float, list[Need]] = {}
+def _by_the_length(needs: Iterable[Need], units: Units) -> Iterator[Line]:
+    """Tape and thread that no stock is written for: all that is equally wide and cut equally long together."""
+    found: dict[tuple[float, float], list[Need]] = {}
     for need in needs:
-        widths.setdefault(round(min(need.size), 3), []).append(need)
-    for wide, alike in widths.items():
-        names = " and ".join(dict.fromkeys(need.name for need in alike))
-        length = sum(need.count * (max(need.size) + CUT_ALLOWANCE) for need in alike)
+        length = thread_length(max(need.size), units) if need.material == "thread" else max(need.size)
+        found.setdefault((round(min(need.size), 3), round(length, 3)), []).append(need)
+    for (wide, long), alike in found.items():
         count = sum(need.count for need in alike)
-        size = Size(wide, max(alike[0].size))
-        yield Line("length", material, names, needed=count, to_buy=count, size=size, length=length, unfit=unfit)
+        yield Line(
+            what="length",
+            material=alike[0].material,
+            name=" and ".join(dict.fromkeys(need.name for need in alike)),
+            needed=count,
+            to_buy=count,
+            size=Size(wide, long),
+            length=count * (long + CUT_ALLOWANCE),
+            whose=_whose(alike),
+        )
 
 
-def _pieces(need: Need, *, unfit: bool) -> Line:
+def _whose(alike: Iterable[Need]) -> str:
+    """Whose they are; nobody's in particular where some are everybody's."""
+    told = list(dict.fromkeys(need.whose for need in alike))
+    return ", ".join(told) if all(told) else ""
+
+
+def _pieces(need: Need) -> Line:
     area = need.count * need.size.width * need.size.height
     grain: Grain = need.grain
     return Line(
@@ -150,5 +159,4 @@ def _pieces(need: Need, *, unfit: bool) -> Line:
         area=area,
         grain=grain,
         whose=need.whose,
-        unfit=unfit,
     )

@@ -7,6 +7,9 @@ from dataclasses import dataclass
 from math import gcd
 from typing import NamedTuple
 
+CUT_ALLOWANCE = 5.0
+"""What each cut off a roll of tape or thread takes, ends that are cut true included, mm: common practice, no source."""
+
 PER_MM = 10**6
 """Units in a mm: lengths are compared in whole units."""
 
@@ -23,7 +26,7 @@ class CutRoll:
 
     Attributes:
         counts: how many of each want come off it.
-        left: what is left on the roll, mm.
+        left: what is left on the roll when every cut has taken its allowance, mm.
         times: how many rolls.
     """
 
@@ -32,21 +35,22 @@ class CutRoll:
     times: int
 
 
-def cut_rolls(wants: Sequence[tuple[float, int]], roll: float) -> tuple[CutRoll, ...]:
+def cut_rolls(wants: Sequence[tuple[float, int]], roll: float, cut: float = CUT_ALLOWANCE) -> tuple[CutRoll, ...]:
     """Lengths off as few like rolls as can be found: the longest first, or each roll filled as far as it can be.
 
     Args:
         wants: lengths with how many of each, none longer than the roll.
         roll: length of a roll.
+        cut: what each length takes beside its own; none is needed beyond the end of the roll.
 
     Raises:
         ValueError: a length is longer than the roll.
 
-    >>> [(cut.counts, cut.times) for cut in cut_rolls([(600, 2), (400, 2)], 1000)]
+    >>> [(cut.counts, cut.times) for cut in cut_rolls([(600, 2), (395, 2)], 1000)]
     [((1, 1), 2)]
     """
-    lengths = [max(1, round(length * PER_MM)) for length, _ in wants]
-    room = round(roll * PER_MM) + FORGIVEN
+    lengths = [max(1, round((length + cut) * PER_MM)) for length, _ in wants]
+    room = round((roll + cut) * PER_MM) + FORGIVEN
     counts = [count for _, count in wants]
     if any(count and length > room for length, count in zip(lengths, counts, strict=True)):
         raise ValueError(f"a roll of {roll} mm is too short for {max(wants)[0]} mm")
@@ -54,11 +58,22 @@ def cut_rolls(wants: Sequence[tuple[float, int]], roll: float) -> tuple[CutRoll,
     if sum(times for _, times in plans[0]) > _least(lengths, counts, room):
         plans.append(list(_fullest(lengths, counts, room)))
     best = min(plans, key=lambda plan: sum(times for _, times in plan))
-    return tuple(CutRoll(tuple(on_it), _left(wants, on_it, roll), times) for on_it, times in best)
+    return tuple(CutRoll(tuple(on_it), _left(wants, on_it, roll, cut), times) for on_it, times in best)
 
 
-def _left(wants: Sequence[tuple[float, int]], counts: Sequence[int], roll: float) -> float:
-    taken = sum(length * count for (length, _), count in zip(wants, counts, strict=True))
+def off_roll(length: float, roll: float, most: int | None = None) -> CutRoll:
+    """So many of a length off one roll, or as many as it gives.
+
+    >>> off_roll(308.8, 5000)
+    CutRoll(counts=(15,), left=293.0, times=1)
+    """
+    room = round((roll + CUT_ALLOWANCE) * PER_MM) + FORGIVEN
+    count = min(filter(None, (most, room // round((length + CUT_ALLOWANCE) * PER_MM))), default=0)
+    return CutRoll((count,), _left([(length, count)], (count,), roll, CUT_ALLOWANCE), 1)
+
+
+def _left(wants: Sequence[tuple[float, int]], counts: Sequence[int], roll: float, cut: float) -> float:
+    taken = sum((length + cut) * count for (length, _), count in zip(wants, counts, strict=True))
     return round(max(roll - taken, 0.0), 6)
 
 

@@ -13,6 +13,7 @@ from bookplates.spec.model import Spec
 from bookplates.spec.stock import Cutting
 from bookplates.workshop.cuts import Entry
 from bookplates.workshop.cutting.engine import cut_up
+from bookplates.workshop.cutting.roll import off_roll
 from bookplates.workshop.cutting.tree import CutSheet, Want, offcuts, puts
 from bookplates.workshop.fitting.trial import Trial
 from bookplates.workshop.lacking import why_not
@@ -108,9 +109,10 @@ def on_stock(need: Need, entry: Entry, cutting: Cutting, units: Units = "mm") ->
 def _on_roll(need: Need, entry: Entry) -> OnStock:
     stock = entry.stock
     roll, long = stock.length or 0.0, along_roll(need.size, stock.width) or 1.0
-    each, wide = math.floor((roll + 1e-6) / long), stock.width or 0.0
-    lefts = [Size(wide, left) if (left := round(roll - times * long, 6)) > 0 else None for times in (1, each)]
-    return OnStock(entry, each=each, left=lefts[0], left_full=lefts[1])
+    wide = stock.width or 0.0
+    one, full = off_roll(long, roll, 1), off_roll(long, roll)
+    lefts = [Size(wide, cut.left) if cut.left > 0 else None for cut in (one, full)]
+    return OnStock(entry, each=full.counts[0], left=lefts[0], left_full=lefts[1])
 
 
 def fullest(want: Want, sheet: Size, cutting: Cutting) -> tuple[CutSheet, CutSheet]:

@@ -7,7 +7,7 @@ from dataclasses import dataclass
 from typing import Any
 
 from bookplates.errors import BadFile, Problem
-from bookplates.lengths import shown
+from bookplates.lengths import counted, shown
 from bookplates.spec.taught import MOST_STUDENTS, name_of
 from bookplates.workshop.students.columns import NAMES, known_keys, unknown_header, value_of
 from bookplates.workshop.students.csv_file import Line, letter_of, rows_of
@@ -147,11 +147,7 @@ def _of_shape(header: Line, lines: Sequence[Line], file: str) -> Iterator[Proble
         there = len(line.cells)
         hint = "a cell for every header, empty where the book is as in the spec; a cell with a comma or semicolon in quotes"
         if there < wanted or any(line.cells[wanted:]):
-            yield Problem(f"{file}:row {line.number}", f"has {_cells(there)}, and the row of headers has {wanted}", hint)
-
-
-def _cells(count: int) -> str:
-    return f"{count} cell{'' if count == 1 else 's'}"
+            yield Problem(f"{file}:row {line.number}", f"has {counted(there, 'cell')}, and the row of headers has {wanted}", hint)
 
 
 def _of_length(columns: Sequence[Column], lines: Sequence[Line], file: str) -> Iterator[Problem]:
