@@ -109,6 +109,7 @@ REFUSED = [
     ("0/0 in", "divides by zero"),
     ("14,5 mm", "has a decimal comma"),
     ("1,000 mm", "has a decimal comma"),
+    ("1.234,5 mm", "has commas or points between thousands"),
     ("5 ft", "has an unknown unit, 'ft'"),
     ("5'", "has an unknown unit"),
     ("5 1/2 in in", "has an unknown unit, 'in in'"),
@@ -149,6 +150,10 @@ def test_what_is_no_length_is_refused_in_words(value: object, what: str) -> None
     [
         ("14,5 mm", "write 14.5"),
         ("1,000 mm", "write 1.000 (or 1000, if thousands are meant)"),
+        ("1.234,5 mm", "write 1234.5"),
+        ("1,234.5 mm", "write 1234.5"),
+        ("1.234,567 mm", "write 1234.567"),
+        ("1,234,567 mm", "write 1234567"),
         ("5 ft", 'mm, cm or in (also inch, inches, ")'),
     ],
 )

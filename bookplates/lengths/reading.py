@@ -126,12 +126,21 @@ def _number_then_unit(tidy: str) -> tuple[str, str]:
 
 
 def _refuse_comma(tidy: str) -> None:
-    comma = re.search("([0-9]+),([0-9]+)", tidy)
-    if comma is None:
+    found = re.search("[0-9][0-9.]*,[0-9.,]*[0-9]", tidy)
+    if found is None:
         return
-    before, after = comma.groups()
-    thousands = f" (or {before}{after}, if thousands are meant)" if len(after) == 3 else ""
-    raise NotALength(f"{shown(tidy)} has a decimal comma", f"write {before}.{after}{thousands}")
+    written = found[0]
+    if "." in written or written.count(",") > 1:
+        raise NotALength(f"{shown(tidy)} has commas or points between thousands", f"write {_without_thousands(written)}")
+    thousands = f" (or {written.replace(',', '')}, if thousands are meant)" if re.search(",[0-9]{3}$", written) else ""
+    raise NotALength(f"{shown(tidy)} has a decimal comma", f"write {written.replace(',', '.')}{thousands}")
+
+
+def _without_thousands(written: str) -> str:
+    """A number with points and commas in figures and at most one point: the last mark, where no other is like it."""
+    last = max(",.", key=written.rfind)
+    whole, _, rest = written.rpartition(last)
+    return re.sub("[.,]", "", whole) + (f".{rest}" if last not in whole else rest)
 
 
 def _factor(unit: str, text: str) -> Fraction:

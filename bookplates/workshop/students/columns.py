@@ -33,6 +33,8 @@ SHARED = {
 _DECIMAL_COMMA = re.compile(r"(?<![0-9,.])([0-9]+),([0-9]{1,2}|[0-9]{4,})(?![0-9,.])")
 """Three figures after a comma may be thousands: whoever reads the length asks."""
 
+_LINE_BREAK = re.compile(r"\s*[\r\n]\s*")
+
 
 @cache
 def known_keys() -> dict[str, Holds]:
@@ -86,7 +88,7 @@ def value_of(cell: str, holds: Holds, *, decimal_comma: bool) -> Any:
     ('12.5', 20)
     """
     if holds == "text":
-        return cell
+        return _LINE_BREAK.sub(" ", cell)  # as in a name
     if holds == "list":
         return [value_of(part.strip(), "length", decimal_comma=decimal_comma) for part in _parts(cell, decimal_comma)]
     plain = _DECIMAL_COMMA.sub(r"\1.\2", cell) if decimal_comma else cell
