@@ -2,7 +2,9 @@
 
 from __future__ import annotations
 
+import io
 import os
+import select
 import signal
 import subprocess
 import sys
@@ -55,3 +57,34 @@ def listening() -> None:
 def names_in(folder: Path) -> set[str]:
     """The names of all that lies in a folder, hidden files included."""
     return set(os.listdir(folder))
+
+
+class terminal:  # noqa: N801  # read as a word: with terminal(...)
+    """A command whose three standard streams are a terminal; gives the process and the terminal's other end."""
+
+    def __init__(self, *arguments: str, cwd: Path) -> None:
+        self.screen, inner = os.openpty()
+        streams = dict.fromkeys(("stdin", "stdout", "stderr"), inner)
+        environment = {**os.environ, "TERM": "xterm"}
+        options: dict[str, Any] = {**streams, "cwd": cwd, "env": environment, "preexec_fn": listening}
+        self.process = subprocess.Popen([*PROGRAM, *arguments], **options)
+        os.close(inner)
+
+    def __enter__(self) -> tuple[subprocess.Popen[bytes], int]:
+        return self.process, self.screen
+
+    def __exit__(self, *_: object) -> None:
+        if self.process.poll() is None:
+            self.process.kill()
+        self.process.wait()
+        os.close(self.screen)
+
+
+def said_until(screen: int, words: bytes) -> bytes:
+    """What appears on a terminal, until it holds some words."""
+    said = io.BytesIO()
+    while words not in said.getvalue():
+        ready, _, _ = select.select([screen], [], [], 20)
+        assert ready, said.getvalue()
+        said.write(os.read(screen, 4096))
+    return said.getvalue()

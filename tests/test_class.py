@@ -29,7 +29,7 @@ from bookplates.pipeline.lesson import Given, lesson
 from bookplates.pipeline.packs import Tally, joined, separate
 from bookplates.pipeline.workers import in_order
 from bookplates.readback import MeasuredPart, measure_pdf
-from commands import PROGRAM, Ran, bookplates, listening, names_in
+from commands import PROGRAM, Ran, bookplates, listening, names_in, said_until, terminal
 from fonts import font
 from outside import called, parts_in
 from page_check import findings
@@ -430,6 +430,16 @@ class TestCommand:
         teachers, *_ = each = counts(data)
         said = f"6 students, {sum(each)} pages, {teachers} of them the teacher's, print at 100 %"
         assert written == f"pool-class.pdf: {said}"
+
+    def test_a_terminal_is_shown_that_long_work_goes_on(self, tmp_path: Path) -> None:
+        stock = '[[stock]]\nmaterial = "cover paper"\nname = "harbour pad"\nsize = "420 x 594 mm"\n'
+        (tmp_path / "pool.toml").write_text(of_students("Ana") + stock)
+        (tmp_path / "sixty.csv").write_text(HEADERS + "".join(f"{n},{2 + n / 20:.2f} mm,{6 + n % 3}\n" for n in range(60)))
+        with terminal("class", "pool.toml", "--students", "sixty.csv", "--workers", "1", cwd=tmp_path) as (process, screen):
+            said = said_until(screen, b"cutting plans") + said_until(screen, b"students ")
+            assert b"pool-class.pdf" not in said  # which is said at the end
+            said_until(screen, b"pool-class.pdf: 60 students, ")
+            assert process.wait(20) == 0
 
     def test_it_goes_to_standard_output_alone(self, spec: Path) -> None:
         ran = bookplates("class", spec, "-o", "-", "--guides-only", "--workers", "1")

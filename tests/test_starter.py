@@ -2,10 +2,8 @@
 
 from __future__ import annotations
 
-import io
 import os
 import re
-import select
 import signal
 import subprocess
 import tomllib
@@ -23,7 +21,7 @@ from bookplates.spec.starter import QUESTIONS, ask, starter
 from bookplates.spec.stock import Cutting, Stock
 from bookplates.spec.tables import Head, Measured, Print, TextBlock
 from bookplates.spec.taught import Class
-from commands import PROGRAM, bookplates, listening, names_in
+from commands import bookplates, names_in, said_until, terminal
 from fonts import font
 
 USUAL = {key: proposed for key, _, proposed in QUESTIONS}
@@ -202,32 +200,3 @@ class TestNew:
                 said = said_until(screen, b"fill the screen")
                 assert process.wait(20) == 2
             assert b"%PDF" not in said
-
-
-class terminal:  # noqa: N801  # read as a word: with terminal(...)
-    """A command whose three standard streams are a terminal; gives the process and the terminal's other end."""
-
-    def __init__(self, *arguments: str, cwd: Path) -> None:
-        self.screen, inner = os.openpty()
-        options: dict[str, Any] = {"stdin": inner, "stdout": inner, "stderr": inner, "cwd": cwd, "preexec_fn": listening}
-        self.process = subprocess.Popen([*PROGRAM, *arguments], **options)
-        os.close(inner)
-
-    def __enter__(self) -> tuple[subprocess.Popen[bytes], int]:
-        return self.process, self.screen
-
-    def __exit__(self, *_: object) -> None:
-        if self.process.poll() is None:
-            self.process.kill()
-        self.process.wait()
-        os.close(self.screen)
-
-
-def said_until(screen: int, words: bytes) -> bytes:
-    """What appears on a terminal, until it holds some words."""
-    said = io.BytesIO()
-    while words not in said.getvalue():
-        ready, _, _ = select.select([screen], [], [], 20)
-        assert ready, said.getvalue()
-        said.write(os.read(screen, 4096))
-    return said.getvalue()

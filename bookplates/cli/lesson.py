@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import sys
 import time
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from contextlib import closing, contextmanager
 from typing import TYPE_CHECKING, Annotated, Any
 
@@ -14,12 +14,18 @@ from bookplates.cli.talk import fail, is_screen, read_spec
 from bookplates.errors import BadFile, BookplatesError, one_line
 
 if TYPE_CHECKING:
+    from rich.progress import Progress
+
     from bookplates.cli.talk import ReadSpec
+    from bookplates.errors import Problem
     from bookplates.pipeline.lesson import Given, Lesson
     from bookplates.pipeline.packs import Tally, Told
 
 LONG = 1.5
 """Seconds after which work is long enough for its progress to be shown."""
+
+FEW = 50
+"""Different books whose sheets are shared out sooner than anybody asks what is going on."""
 
 MOST_WORKERS = 64
 
@@ -60,7 +66,9 @@ def lesson(
     try:
         of = prepared(read.spec, given, read.folder, guides_only=guides_only)
         _check(of, target, separate, [spec, students or ""])
-        _warn(of, read)
+        with _waiting(of):
+            warnings = of.warnings
+        _warn(of, warnings, read)
         tally = Tally()
         with _progress() as told:
             _write(of, tally, target, separate, workers=workers, told=told)
@@ -126,16 +134,16 @@ def _within(folder: str, name: str) -> str:
     return f"{folder.rstrip('/') or '/'}/{name}"
 
 
-def _warn(of: Lesson, read: ReadSpec) -> None:
+def _warn(of: Lesson, warnings: Sequence[Problem], read: ReadSpec) -> None:
     """Print what there is to warn of, one a line; what concerns the table of students names that."""
     from bookplates.spec.placed import placed
 
     table = of.given.name if of.given else ""
-    own = [problem for problem in of.warnings if table and problem.where.startswith(f"{table}:")]
+    own = [problem for problem in warnings if table and problem.where.startswith(f"{table}:")]
     for problem in own:
         where, _, _ = problem.where.partition(": ")
         typer.echo(one_line(f"{where}: warning: {str(problem).removeprefix(f'{where}: ')}"), err=True)
-    for place, problem in placed([problem for problem in of.warnings if problem not in own], read.name, read.spec):
+    for place, problem in placed([problem for problem in warnings if problem not in own], read.name, read.spec):
         typer.echo(one_line(f"{place}: warning: {problem}"), err=True)
 
 
@@ -170,6 +178,25 @@ def _say(tally: Tally, target: str, separate: str | None) -> None:
 
 
 @contextmanager
+def _waiting(of: Lesson) -> Iterator[None]:
+    """Shows on a terminal that something is going on while paper is shared out among many books that differ."""
+    if not of.spec.stock or len(of.lots) <= FEW or not is_screen(sys.stderr):
+        yield
+        return
+    with _on_screen() as shown:
+        shown.add_task("cutting plans", total=None)
+        yield
+
+
+def _on_screen() -> Progress:
+    """On standard error; it leaves nothing there."""
+    from rich.console import Console  # slow
+    from rich.progress import Progress
+
+    return Progress(console=Console(stderr=True), transient=True)
+
+
+@contextmanager
 def _progress() -> Iterator[Told]:
     """Shows on a terminal how far long work has come, and leaves nothing there when it is done."""
     if not is_screen(sys.stderr):
@@ -187,16 +214,13 @@ class _Bar:
 
     def __init__(self) -> None:
         self._began = time.monotonic()
-        self._shown: Any = None
+        self._shown: Progress | None = None
         self._task: Any = None
 
     def told(self, done: int, of: int) -> None:
         """So many of so many students are done."""
         if self._shown is None and done < of and time.monotonic() - self._began > LONG:
-            from rich.console import Console  # slow
-            from rich.progress import Progress
-
-            self._shown = Progress(console=Console(stderr=True), transient=True)
+            self._shown = _on_screen()
             self._task = self._shown.add_task("students", total=of)
             self._shown.start()
         if self._shown is not None:
