@@ -88,6 +88,13 @@ class TestStock:
         # 4,393.2 / 914.4 = 4.804 yd, up to the next tenth
         assert amount(tape, "in") == "4.9 yd (4.4 m) in 14 lengths: 1 roll; 2 on hand: enough."
 
+    def test_thread_takes_off_the_roll_what_is_cut_of_it(self) -> None:
+        linen = '[[stock]]\nmaterial = "thread"\nname = "linen"\nlength = "50 m"\n'
+        line = lines_of(ORCHARD + linen + TWELVE)["linen"]
+        # 1.25 x the 633.6 mm of the pattern is 792, cut as 31 1/2 in: 14 x (800.1 + 5) = 11,271.4 mm, 12.33 yd
+        assert line.taken == pytest.approx(11271.4)
+        assert amount(line, "in").startswith("12.4 yd (11.28 m) in 14 lengths: ")
+
     def test_text_paper_is_counted_in_sheets(self, listed: dict[str, Line]) -> None:
         letter = listed["Letter"]  # 14 x 10
         assert (letter.needed, letter.to_buy, letter.number) == (140, 140, None)

@@ -6,9 +6,11 @@ from collections.abc import Iterable
 from typing import Any
 
 from bookplates.geometry import Size
+from bookplates.lengths import Units
 from bookplates.spec.stock import Stock
 from bookplates.workshop.cuts import Entry, MaterialCuts, RollCuts, SheetCuts
 from bookplates.workshop.cutting.order import Part, Step, parts, steps
+from bookplates.workshop.cutting.roll import CutRoll
 from bookplates.workshop.cutting.tree import CutSheet, Offcut, Put
 from bookplates.workshop.shopping import Line
 from bookplates.workshop.table import Table
@@ -18,7 +20,7 @@ def bench_as_json(stock: Iterable[Stock], table: Table, shopping: Iterable[Line]
     """Three keys, always there: what there is to cut from, how it is cut, what to buy."""
     return {
         "stock": [_stock(one) for one in stock],
-        "cutting": [_material(cuts) for cuts in table.materials],
+        "cutting": [_material(cuts, table.usual.units) for cuts in table.materials],
         "shopping": [_line(line) for line in shopping],
     }
 
@@ -53,11 +55,11 @@ def _stock(stock: Stock) -> dict[str, Any]:
 # ---- how it is cut
 
 
-def _material(cuts: MaterialCuts) -> dict[str, Any]:
+def _material(cuts: MaterialCuts, units: Units) -> dict[str, Any]:
     return {
         "material": cuts.material,
         "sheets": [_sheets(one) for one in cuts.sheets],
-        "rolls": [_rolls(one) for one in cuts.rolls],
+        "rolls": [_rolls(one, units) for one in cuts.rolls],
         "without": [
             {"name": need.name, "count": need.count, "width": _mm(need.size.width), "height": _mm(need.size.height)}
             for need in cuts.without
@@ -123,25 +125,27 @@ def _place(part: Part) -> dict[str, Any]:
     }
 
 
-def _rolls(cuts: RollCuts) -> dict[str, Any]:
+def _rolls(cuts: RollCuts, units: Units) -> dict[str, Any]:
     return {
         **_entry(cuts.entry),
         "length": _mm(cuts.length),
         "used": cuts.used,
         "on_hand": cuts.entry.stock.count,
         "missing": cuts.missing,
-        "ways": [
-            {
-                "times": roll.times,
-                "pieces": [
-                    {"name": kind.name, "count": count, "width": _mm(kind.want.size.width), "length": _mm(kind.want.size.height)}
-                    for kind, count in zip(cuts.kinds, roll.counts, strict=True)
-                    if count
-                ],
-                "left": _mm(roll.left),
-            }
-            for roll in cuts.rolls
+        "ways": [_roll(cuts, roll, units) for roll in cuts.rolls],
+    }
+
+
+def _roll(cuts: RollCuts, roll: CutRoll, units: Units) -> dict[str, Any]:
+    lengths, left = cuts.measured_off(roll, units)
+    return {
+        "times": roll.times,
+        "pieces": [
+            {"name": kind.name, "count": count, "width": _mm(kind.want.size.width), "length": _mm(length)}
+            for kind, count, length in zip(cuts.kinds, roll.counts, lengths, strict=True)
+            if count
         ],
+        "left": _mm(left),
     }
 
 

@@ -5,6 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from bookplates.geometry import Size
+from bookplates.lengths import Units, fits, thread_length
 from bookplates.spec.stock import Stock
 from bookplates.workshop.cutting.roll import CutRoll
 from bookplates.workshop.cutting.tree import CutSheet, Want, puts, stops
@@ -106,6 +107,22 @@ class RollCuts:
         """How many of them are not on hand; nothing where nobody said how many are."""
         count = self.entry.stock.count
         return 0 if count is None else max(0, self.used - count)
+
+    def measured_off(self, roll: CutRoll, units: Units) -> tuple[tuple[float, ...], float]:
+        """How long each kind is cut off a roll, and what is left of it: a thread as one measures it, where there is room.
+
+        >>> thread = Need("thread", "thread", Size(0.5, 547.75), "none", 2, "")
+        >>> kinds = (Kind((thread,), Want(thread.size, 2)),)
+        >>> linen = Entry(Stock.model_construct(material="thread", name="linen"), 1)
+        >>> RollCuts(linen, 1200.0, kinds, ()).measured_off(CutRoll((2,), 94.5, 1), "mm")
+        ((550.0,), 90.0)
+        """
+        exact = tuple(kind.want.size.height for kind in self.kinds)
+        if self.entry.stock.material != "thread":
+            return exact, roll.left
+        longer = tuple(thread_length(length, units) for length in exact)
+        more = sum((one - length) * times for one, length, times in zip(longer, exact, roll.counts, strict=True))
+        return (longer, roll.left - more) if fits(more, roll.left) else (exact, roll.left)
 
 
 @dataclass(frozen=True, slots=True)

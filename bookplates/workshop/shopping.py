@@ -87,17 +87,17 @@ def totals(lines: Iterable[Line]) -> tuple[Price, ...]:
 
 
 def _of_material(cuts: MaterialCuts, table: Table) -> Iterator[Line]:
+    units = table.usual.units
     yield from (_of_stock(cuts.material, one) for one in cuts.sheets)
-    yield from (_of_stock(cuts.material, one) for one in cuts.rolls)
-    pieces = _by_the_length(cuts.without, table.usual.units) if cuts.material in ON_ROLLS else map(_pieces, cuts.without)
+    yield from (_of_roll(cuts.material, one, units) for one in cuts.rolls)
+    pieces = _by_the_length(cuts.without, units) if cuts.material in ON_ROLLS else map(_pieces, cuts.without)
     yield from (replace(line, unfit=cuts.material in table.stocked) for line in pieces)
 
 
 def _of_stock(material: str, cuts: SheetCuts | RollCuts) -> Line:
-    stock, sheets = cuts.entry.stock, isinstance(cuts, SheetCuts)
-    lengths, taken = (0, 0.0) if isinstance(cuts, SheetCuts) else _off_rolls(cuts)
+    stock = cuts.entry.stock
     return Line(
-        what="sheets" if sheets else "rolls",
+        what="sheets" if isinstance(cuts, SheetCuts) else "rolls",
         material=material,
         name=stock.name,
         number=cuts.entry.number,
@@ -109,15 +109,14 @@ def _of_stock(material: str, cuts: SheetCuts | RollCuts) -> Line:
         grain=stock.grain,
         price=stock.price,
         each=read_price(stock.price),
-        lengths=lengths,
-        taken=taken,
     )
 
 
-def _off_rolls(cuts: RollCuts) -> tuple[int, float]:
-    """How many lengths come off the rolls, and how much of the rolls they and their cuts take."""
+def _of_roll(material: str, cuts: RollCuts, units: Units) -> Line:
+    """Of a roll it is told, too, how many lengths come off, and how much they and their cuts take."""
     lengths = sum(roll.times * sum(roll.counts) for roll in cuts.rolls)
-    return lengths, sum(roll.times * (cuts.length - roll.left) for roll in cuts.rolls)
+    taken = sum(roll.times * (cuts.length - cuts.measured_off(roll, units)[1]) for roll in cuts.rolls)
+    return replace(_of_stock(material, cuts), lengths=lengths, taken=taken)
 
 
 def _by_the_length(needs: Iterable[Need], units: Units) -> Iterator[Line]:
