@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections import deque
 from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass, replace
-from itertools import chain, repeat
+from itertools import chain, dropwhile, repeat
 from itertools import count as counting
 
 from bookplates.geometry import Box, Size
@@ -30,6 +30,13 @@ class Entry:
     height: float
     with_next: bool = False
     air: float = 0.0
+
+
+Block = list[Entry]
+"""Entries that stay together, as a heading does with what follows it."""
+
+Run = tuple[list[Block], float]
+"""What stands in a column, and how high that is, mm."""
 
 
 def heading(text: str, column: float) -> Iterator[Entry]:
@@ -188,7 +195,7 @@ def pages(
     count, wide = (1, page.width) if single else columns(page)
     blocks = list(_blocks(entries))
     runs = list(_runs(blocks, _rooms(page, taken, count)))
-    if close_up and len(runs) > count and _high(runs[-1][0]) < page.height / 2:
+    if close_up and len(runs) > count and _high(_column(runs[-1][0])) < page.height / 2:
         tight = ([Entry(entry.items, entry.height - entry.air) for entry in block] for block in blocks)
         closer = list(_runs(tight, _rooms(page, taken, count)))
         runs = closer if -(-len(closer) // count) < -(-len(runs) // count) else runs
@@ -197,7 +204,7 @@ def pages(
         runs = [*runs[:begun], *_levelled(runs[begun:], count)]
     full: list[tuple[Item, ...]] = []
     for run, room in runs:
-        full.append(_stacked(run, (len(full) % count) * (wide + GUTTER), room))
+        full.append(_stacked(_column(run), (len(full) % count) * (wide + GUTTER), room))
     for first in range(0, len(full), count):
         yield tuple(item for items in full[first : first + count] for item in items)
 
@@ -208,26 +215,31 @@ def _rooms(page: Size, taken: Sequence[float], count: int) -> Iterator[float]:
     return (room for room in free for _ in range(count))
 
 
-def _levelled(runs: list[tuple[list[Entry], float]], count: int) -> list[tuple[list[Entry], float]]:
+def _levelled(runs: list[Run], count: int) -> list[Run]:
     """The columns of one page shared out evenly; as they are where one would not go into its room."""
-    blocks = list(_blocks(entry for run, _ in runs for entry in run))
+    blocks = [block for run, _ in runs for block in run]
     share, room = sum(map(_high, blocks)) / count, runs[0][1]
-    columns_of: list[list[Entry]] = [[] for _ in range(count)]
+    columns_of: list[list[Block]] = [[] for _ in range(count)]
     taken = 0.0
     for block in blocks:
-        columns_of[min(int(taken / share), count - 1)] += block
+        columns_of[min(int(taken / share), count - 1)].append(block)
         taken += _high(block)
-    fit = all(fits(_high(column), room) for column in columns_of)
+    fit = all(fits(_high(_column(column)), room) for column in columns_of)
     return [(column, room) for column in columns_of if column] if fit else runs
+
+
+def _column(run: Iterable[Block]) -> Block:
+    """The entries of blocks below each other; at the top they need no room above them."""
+    return _begun([entry for block in run for entry in block])
 
 
 def _high(entries: Iterable[Entry]) -> float:
     return sum(entry.height for entry in entries)
 
 
-def _blocks(entries: Iterable[Entry]) -> Iterator[list[Entry]]:
+def _blocks(entries: Iterable[Entry]) -> Iterator[Block]:
     """Entries that must stay together."""
-    block: list[Entry] = []
+    block: Block = []
     for entry in entries:
         block.append(entry)
         if not entry.with_next:
@@ -237,22 +249,25 @@ def _blocks(entries: Iterable[Entry]) -> Iterator[list[Entry]]:
         yield block
 
 
-def _runs(blocks: Iterable[list[Entry]], rooms: Iterator[float]) -> Iterator[tuple[list[Entry], float]]:
+def _runs(blocks: Iterable[Block], rooms: Iterator[float]) -> Iterator[Run]:
     """What stands in one column after the other, and how high that column is."""
-    run: list[Entry] = []
+    run: list[Block] = []
     room, taken = next(rooms), 0.0
     waiting = deque(blocks)
     while waiting:
-        block = waiting.popleft() if run else _begun(waiting.popleft())
-        high = _high(block)
+        block = waiting.popleft()
+        begun = block if run else _begun(block)
+        high = _high(begun)
+        if not begun:
+            continue
         if not fits(taken + high, room) and (run or room < HIGH_ENOUGH):
             yield run, room
             run, room, taken = [], next(rooms), 0.0
             waiting.appendleft(block)
-        elif not fits(high, room) and len(block) > 1:
-            waiting.extendleft([entry] for entry in reversed(block))
+        elif not fits(high, room) and len(begun) > 1:
+            waiting.extendleft([entry] for entry in reversed(begun))
         else:
-            run += block
+            run.append(block)
             taken += high
     if run:
         yield run, room
@@ -262,9 +277,9 @@ HIGH_ENOUGH = 40.0
 """A column less high than this may stay empty, mm."""
 
 
-def _begun(block: list[Entry]) -> list[Entry]:
-    """A block at the top of a column, where it needs no room above it."""
-    return [entry for n, entry in enumerate(block) if entry.items or any(before.items for before in block[:n])] or block
+def _begun(entries: Block) -> Block:
+    """Entries at the top of a column, where they need no room above them."""
+    return list(dropwhile(lambda entry: not entry.items, entries))
 
 
 def _stacked(run: Iterable[Entry], x: float, top: float) -> tuple[Item, ...]:
